@@ -14,6 +14,7 @@ GOOD = ("-c", "print('good')")
 BAD = ("-c", "raise SystemExit(3)")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("beside", "steps", "status"),
     [

@@ -53,6 +53,7 @@ def test_nothing_is_left_whatever_happens_in_it(folder: Path) -> None:
     assert not [*folder.iterdir()]
 
 
+@pytest.mark.long
 @pytest.mark.skipif(os.name == "nt", reason="a signal of POSIX")
 def test_what_a_killed_run_left_is_cleared_by_the_next(folder: Path) -> None:
     strange = folder / "standclear-of_mine"

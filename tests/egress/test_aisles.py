@@ -115,6 +115,7 @@ def test_a_single_leaf_has_a_free_side_in_every_aisle() -> None:
         assert found.provided["width"] == pytest.approx(0.914), aisle
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("west", [2100, 2250])
 def test_a_leaf_that_faces_another_takes_its_free_side_in_no_aisle(west: int) -> None:
     """Both leaves open away from the one exit's other side: nobody is between them.
@@ -142,6 +143,7 @@ def test_a_leaf_that_faces_another_takes_its_free_side_in_no_aisle(west: int) ->
                 assert judged.provided["width"] == pytest.approx(0.9)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("firm", [False, True])
 @pytest.mark.parametrize(("leaf", "apart"), [(280, 590), (250, 590), (200, 600)])
 def test_a_pocket_that_nobody_fits_into_is_no_reason_to_pass(

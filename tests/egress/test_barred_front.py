@@ -58,6 +58,7 @@ def bench(width: int, along: int, away: float, deep: float = 400) -> Plain:
 FRONTS = [(1200, 2250), (1200, 2100), (400, 2250), (200, 2250), (1200, 1800)]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("width", "along"), FRONTS)
 def test_nothing_is_met_across_a_bench_nearer_than_a_way_is_wide(
     width: int, along: int
@@ -85,6 +86,7 @@ def test_nothing_is_met_across_a_bench_away_from_the_hinge(deep: int) -> None:
     assert entrance(bench(600, 3840, 350, deep), wide).verdict == "met"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("width", "along"), FRONTS)
 def test_what_is_cut_off_a_bench_makes_nothing_worse_that_is_met(
     width: int, along: int

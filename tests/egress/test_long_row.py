@@ -8,6 +8,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import pytest
+
 from model3d import check, read_text
 from model3d.egress.large import line_up
 from model3d.geometry.frame import Frame
@@ -15,8 +17,6 @@ from model3d.wording.said import ids
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
-
-    import pytest
 
     from model3d.standing.placed import Front, Placed
     from model3d.wording.said import Said
@@ -40,6 +40,7 @@ items:
 """
 
 
+@pytest.mark.long
 def test_the_work_for_a_row_grows_with_its_length(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
@@ -68,6 +69,7 @@ def test_the_work_for_a_row_grows_with_its_length(
     assert work(20) <= 5 * few
 
 
+@pytest.mark.long
 def test_a_question_that_names_a_whole_row_is_put_together_once(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
@@ -93,6 +95,7 @@ def test_a_question_that_names_a_whole_row_is_put_together_once(
     assert 0 < work(40) <= 4.5 * work(10)
 
 
+@pytest.mark.long
 def test_the_leaves_of_a_row_are_looked_up_once_for_all_places_before_it(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

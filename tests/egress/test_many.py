@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -23,6 +24,7 @@ areas = st.tuples(corners, st.integers(1, 12), st.integers(1, 12)).map(
 )
 
 
+@pytest.mark.long
 @settings(max_examples=60, deadline=None)
 @given(
     st.lists(boxes(), max_size=20),
@@ -41,6 +43,7 @@ def test_places_asked_about_together_are_those_of_each(
         assert found == [piece.wkb for piece in floor.pieces(one, width)]
 
 
+@pytest.mark.long
 @settings(max_examples=60, deadline=None)
 @given(
     st.lists(boxes(), max_size=20),

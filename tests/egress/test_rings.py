@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -16,7 +17,6 @@ from model3d.geometry.plan import flat
 from tests.egress.test_necks import ROOM, WALLS, boxes
 
 if TYPE_CHECKING:
-    import pytest
     from numpy.typing import NDArray
 
     from model3d.egress.ground.necks.necks import Necks
@@ -60,6 +60,7 @@ def first_ring(necks: Necks, at: tuple[float, float]) -> float:
     return float("inf")
 
 
+@pytest.mark.long
 @settings(max_examples=40, deadline=None)
 @given(st.lists(boxes(), min_size=3, max_size=20), st.lists(places, min_size=1))
 def test_the_way_out_is_as_wide_as_the_narrowest_ring_about_a_point(
@@ -115,6 +116,7 @@ def test_the_nearest_neck_is_the_first_of_equally_near_ones(
             assert necks.nearest(way, first, last) == first + int(away.argmin())
 
 
+@pytest.mark.long
 @settings(max_examples=40, deadline=None)
 @given(st.lists(boxes(), min_size=3, max_size=20), st.lists(places, min_size=2))
 def test_along_a_line_the_way_out_of_each_point_is_its_own(

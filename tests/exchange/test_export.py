@@ -47,6 +47,7 @@ def test_a_table_is_that_of_check(
     assert (tmp_path / "room.csv").read_text() == capsys.readouterr().out
 
 
+@pytest.mark.long
 def test_what_is_no_sign_is_in_no_table_and_no_page(tmp_path: Path) -> None:
     """RFC 4180 and HTML know no NUL: readers end the cell, or the text, there."""
     room, told = tmp_path / "room.yaml", TEXT.splitlines(keepends=True)

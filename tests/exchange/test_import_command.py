@@ -305,6 +305,7 @@ def test_what_a_list_does_not_say_stands_in_comments(folder: Path) -> None:
     assert max(map(len, text.splitlines())) <= 98
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("row", "rows", "said"),
     [

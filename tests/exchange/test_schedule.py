@@ -361,6 +361,7 @@ cells = st.text(
 )
 
 
+@pytest.mark.long
 @given(cells)
 def test_no_table_is_a_fault(rows: str) -> None:
     text = f"{HEAD.replace(',', ';')}\n{rows}"

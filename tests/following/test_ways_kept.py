@@ -35,6 +35,7 @@ def _moved(scene: Scene, name: str, by: tuple[float, float, float]) -> Scene:
     return apply_change(scene, MoveItem(move=name, by=by))
 
 
+@pytest.mark.long
 def test_what_is_far_from_a_move_is_as_wide_as_before_and_what_is_near_is_not() -> None:
     scene = read_scene(SCENES / "pump-station.yaml")
     after = Following(scene).suppose(_moved(scene, "RW1", (0, 100, 0)))
@@ -64,6 +65,7 @@ def test_gear_before_which_nobody_finds_room_is_looked_at_too() -> None:
     assert [one.verdict for one in after.judge("entrance", "LP1")] == ["not-met"]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("by", "same"), [((0, 0, 240), True), ((100, 0, 0), False)])
 def test_a_box_that_is_raised_leaves_the_floor_and_its_necks_as_they_were(
     by: tuple[float, float, float], *, same: bool
@@ -79,6 +81,7 @@ def test_a_box_that_is_raised_leaves_the_floor_and_its_necks_as_they_were(
     assert after.necks.widths.tolist() == anew.necks.widths.tolist()
 
 
+@pytest.mark.long
 def test_a_door_that_nothing_comes_near_stays_the_very_same_way_out() -> None:
     # Outside source: the same scene, worked out from its beginning.
     scene = _corridor()
@@ -100,6 +103,7 @@ def test_a_door_that_nothing_comes_near_stays_the_very_same_way_out() -> None:
         assert (here.exits[0].said == before.exits[0].said) == same
 
 
+@pytest.mark.long
 def test_what_is_put_on_a_floor_rests_on_it_and_has_the_same_necks() -> None:
     scene = read_scene(SCENES / "pump-station.yaml")
     moved = _moved(scene, "L1", (0, 0, -2000))

@@ -62,6 +62,7 @@ def test_moved_by_less_two_boxes_still_share_something(
         assert share(one, moved(other, way * (deep - NEAR)))
 
 
+@pytest.mark.long
 @settings(max_examples=60)
 @given(boxes(), boxes())
 def test_moved_that_far_the_right_way_they_are_apart(one: Box, other: Box) -> None:

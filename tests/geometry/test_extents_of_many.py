@@ -21,6 +21,7 @@ def _shapes() -> list[tuple[trimesh.Trimesh, bool]]:
     return [(ball, True), (block, True), (half, False)]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("number", range(3))
 def test_extents_of_many_are_the_bounds_of_what_lies_in_the_box(
     monkeypatch: pytest.MonkeyPatch, number: int

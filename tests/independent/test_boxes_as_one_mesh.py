@@ -85,6 +85,7 @@ def rows(scene: Plain, folder: Path) -> dict[tuple[str, ...], tuple[str, Plain, 
     }
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("form", ["united", "shells"])
 @pytest.mark.parametrize(
     "seeds",

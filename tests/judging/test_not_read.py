@@ -51,6 +51,7 @@ def verdict(scene: Scene, name: str, requirement: str = "working-space") -> str:
     return one.verdict
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("at", "open_at"),
     [
@@ -112,6 +113,7 @@ def _along(told: dict[str, Any], wall: str) -> list[list[float]]:
     return [*found[wall]]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     "words", [["place", "LP1"], ["mend"], ["mend", "--all"], ["mend", "--slack"]]
 )

@@ -48,6 +48,7 @@ def test_another_thing_with_the_same_beginning_keeps_its_name() -> None:
     assert renamed(text, "LP1", "each") == "LP1.2 stands before each."
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("folder", FACES)
 def test_no_face_takes_words_apart(folder: str) -> None:
     """Where no person writes, no words are searched and none are cut."""

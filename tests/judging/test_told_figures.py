@@ -30,6 +30,7 @@ def live_parts(system: str, **scene: Any) -> Judgement:  # noqa: ANN401
     return judged("guarded-live-parts", "SG1", use="outdoor", items=[gear], **scene)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("book", "system", "printed"),
     [

@@ -43,6 +43,7 @@ def verdicts(report: Report) -> dict[tuple[object, ...], str]:
     return {one.key: one.verdict for one in report.judgements}
 
 
+@pytest.mark.long
 def test_what_differs_with_it_is_open_and_says_why(tmp_path: Path) -> None:
     bare = verdicts(check(room(tmp_path, "")))
     solid = verdicts(check(pipe(tmp_path)))
@@ -132,6 +133,7 @@ def test_it_is_no_contradiction_of_the_drawing(tmp_path: Path) -> None:
     assert not check(room(tmp_path, unsure)).of("LP1", "as-drawn")
 
 
+@pytest.mark.long
 def test_a_scene_that_is_followed_says_the_same(tmp_path: Path) -> None:
     scene = room(tmp_path, DRUM + PIPE.replace("X", ", uncertain: true"))
     following = Following(scene)
@@ -148,6 +150,7 @@ def test_a_scene_that_is_followed_says_the_same(tmp_path: Path) -> None:
                 assert found.report.judgements[number] == one
 
 
+@pytest.mark.long
 def test_a_remedy_is_proved_with_it_and_without_it(tmp_path: Path) -> None:
     scene = room(tmp_path, DRUM + FAR.rstrip()[:-1] + ", uncertain: true}\n")
     offered = [one for mend in mends(bench_of(scene)) for one in mend.remedies]

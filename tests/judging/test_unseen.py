@@ -70,6 +70,7 @@ def test_the_table_names_rules_that_are_there() -> None:
     assert {*requirements()} > WITHOUT_SPACE
 
 
+@pytest.mark.long
 def test_a_dense_scan_of_a_box_is_in_the_way_as_the_box_is(tmp_path: Path) -> None:
     report = check(room(tmp_path, SCAN, surface(LOW, HIGH)))
     solid = check(room(tmp_path, crate(LOW, HIGH)))

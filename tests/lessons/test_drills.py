@@ -116,6 +116,7 @@ def test_what_cannot_be_asked_is_one_line(rule: str, seed: int, words: str) -> N
     assert "\n" not in str(error.value)
 
 
+@pytest.mark.long
 def test_command_writes_a_scene_that_can_be_run(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -52,6 +52,7 @@ def file(tmp_path: Path) -> Path:
     return found
 
 
+@pytest.mark.long
 def test_place_prints_intervals_and_the_best_place(
     file: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -66,6 +67,7 @@ def test_place_prints_intervals_and_the_best_place(
     assert "something else must carry it" not in text
 
 
+@pytest.mark.long
 def test_place_says_that_gear_on_a_pad_needs_it_elsewhere_too(
     capsys: pytest.CaptureFixture[str],
 ) -> None:

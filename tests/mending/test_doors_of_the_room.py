@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
 from model3d import Scene, check
 from model3d.mending.proof.sketch import changed
 from model3d.mending.remedies import bench_of, mends
@@ -41,6 +43,7 @@ def scene(*things: Plain) -> Scene:
     return Scene.model_validate(written | {"room": room, "items": [panel, *things]})
 
 
+@pytest.mark.long
 def test_what_stops_the_only_door_is_moved_until_a_way_is_clear() -> None:
     shut_in = scene(CABINET)
     (found,) = (

@@ -97,6 +97,7 @@ def test_the_picture_says_what_it_shows(name: str, item: str, words: str) -> Non
     assert all(math.isfinite(value) for note in notes for value in note.anchor)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("looking_from", ["above", "south-east"])
 @pytest.mark.parametrize("name", ["clean-small-room", "angled-room"])
 def test_lengths_of_walls_point_at_the_band_they_are_of(

@@ -231,6 +231,7 @@ def test_a_thing_in_a_doorway_leaves_a_way_or_has_no_place_there() -> None:
     assert {"by": "D1", "requirement": "entrance", "of": "DS1"} in there["barred"]
 
 
+@pytest.mark.long
 def test_a_thing_high_in_a_doorway_leaves_its_way_out_open() -> None:
     # Under it 900 mm are left: lower than what is printed, and no less than 500. Beside
     # it the opening is 610 wide from 290 back, and from 1110 on.
@@ -344,6 +345,7 @@ def test_what_is_broken_wherever_an_item_goes_leaves_it_no_place(
     assert bar in told["barred"]
 
 
+@pytest.mark.long
 def test_where_a_platform_carries_the_person_a_high_handle_has_a_place() -> None:
     place = {"wall": "north", "along": 700, "bottom": 1500}
     high = {**switch(place), "handle": 600}

@@ -268,6 +268,7 @@ def test_two_things_in_the_way_are_moved_as_a_pair() -> None:
         _assert_proved(scene, before, found.judged, remedy)
 
 
+@pytest.mark.long
 def test_what_hangs_is_not_moved_into_the_air() -> None:
     # Common practice: a switch may hang off its wall on framing, a hand or two, but not
     # in the middle of the room, where it would be past the column in its way.
@@ -278,6 +279,7 @@ def test_what_hangs_is_not_moved_into_the_air() -> None:
     assert not [one for one in texts if "DS1" in one and "forward" in one], texts
 
 
+@pytest.mark.long
 def test_stored_goods_are_taken_out_of_a_space_that_they_are_in() -> None:
     scene = room(
         switch({"wall": "north", "along": 800, "bottom": 900}),
@@ -318,6 +320,7 @@ def test_a_heap_of_more_than_three_things_is_carried_away_together() -> None:
         _assert_proved(scene, before, found.judged, remedy)
 
 
+@pytest.mark.long
 def test_of_a_heap_too_large_to_be_moved_together_that_is_said() -> None:
     told = []
     for count in (5, 9):
@@ -329,6 +332,7 @@ def test_of_a_heap_too_large_to_be_moved_together_that_is_said() -> None:
     assert told[1].endswith("no more than 8 are moved together.")
 
 
+@pytest.mark.long
 def test_two_things_that_stop_a_leaf_are_moved_together() -> None:
     hung = switch({"wall": "north", "along": 800, "bottom": 900})
     scene = room(
@@ -519,6 +523,7 @@ def test_what_a_way_is_narrowest_between_is_moved_away() -> None:
         _assert_proved(scene, check(scene), found.judged, found.remedies[0])
 
 
+@pytest.mark.long
 def test_two_things_that_narrow_a_way_give_way_together() -> None:
     # By hand: a board of large equipment asks for a way of 610 mm (NEC 2023
     # 110.26(C)(2)). Two benches leave 500 mm, and each has 70 mm behind it.
@@ -547,6 +552,7 @@ def test_two_things_that_narrow_a_way_give_way_together() -> None:
         _assert_proved(scene, check(scene), found.judged, remedy)
 
 
+@pytest.mark.long
 def test_no_way_is_measured_where_it_is_asked_only_whether_it_is_wide_enough() -> None:
     # By hand: beside a bench of 3400 mm in 4000 mm no way of 610 mm is left, wherever
     # it is (NEC 2023 110.26(C)(2)). How wide one is takes most of the time.
@@ -576,6 +582,7 @@ def test_no_way_is_measured_where_it_is_asked_only_whether_it_is_wide_enough() -
     assert after.provided["width"] == pytest.approx(0.32, abs=1e-3)
 
 
+@pytest.mark.long
 def test_no_thing_is_pushed_into_a_wall_or_a_column() -> None:
     # 20 mm are short; at the box's back is the wall, and beside the duct a column.
     box_over = {
@@ -608,6 +615,7 @@ def test_no_thing_is_pushed_into_a_wall_or_a_column() -> None:
     assert "Move DU1 150 mm (5 7/8 in) south." not in stopped
 
 
+@pytest.mark.long
 def test_nothing_that_stands_on_the_floor_is_raised_into_the_air() -> None:
     # Common practice: a machine is moved aside, not hung from the ceiling.
     place = {"at": [2400, 3300], "facing": "south"}
@@ -652,6 +660,7 @@ def test_an_upper_tier_is_set_higher_by_what_is_missing(high: int, end: str) -> 
     _assert_proved(scene, check(scene), found.judged, found.remedies[0])
 
 
+@pytest.mark.long
 def test_a_bench_that_narrows_a_way_may_be_less_deep() -> None:
     # 610 mm are asked for, 600 are there, and the bench stands at its wall already.
     scene = read_scene(SCENES / "around-the-corner.yaml")

@@ -45,6 +45,7 @@ def behind_a_partition(place: Plain) -> Scene:
     )
 
 
+@pytest.mark.long
 def test_a_crate_in_the_only_gap_is_barred_or_leaves_the_way_out_open() -> None:
     # The crate takes 750 of 900 mm between the wall and the partition's end, which is
     # 100 thick. Less than 200 is no way (common practice), and below 610 no size is
@@ -67,6 +68,7 @@ def test_a_crate_in_the_only_gap_is_barred_or_leaves_the_way_out_open() -> None:
     assert opened[-1][1] == pytest.approx(2641.3, abs=0.3)
 
 
+@pytest.mark.long
 def test_on_the_floor_no_such_place_is_free_without_a_word() -> None:
     scene = behind_a_partition({"at": [3000, 2000]})
     (one,) = free_places(scene, "B1", ways=400).maps
@@ -85,6 +87,7 @@ def test_what_is_not_asked_is_left_open_and_says_so() -> None:
     assert one["regions"]
 
 
+@pytest.mark.long
 def test_the_same_scene_gives_the_same_map() -> None:
     scene = behind_a_partition({"at": [3000, 2000]})
     first, second = (answer(free_places(scene, "B1", ways=100)) for _ in range(2))
@@ -99,6 +102,7 @@ def test_what_hangs_above_all_ways_has_nothing_to_do_with_them() -> None:
     assert not one.way_bars
 
 
+@pytest.mark.long
 def test_nothing_is_free_up_to_a_place_where_the_item_itself_has_no_way_out() -> None:
     # Asked in the middle alone, at 2541 mm, TP1 was told to be free from 2475 to 2606
     # mm along the west wall. A whole check says at 2580 mm that its way out is shut
@@ -121,6 +125,7 @@ def test_nothing_is_free_up_to_a_place_where_the_item_itself_has_no_way_out() ->
         assert any(each and key in each.broken for each in told) == (key in broken)
 
 
+@pytest.mark.long
 def test_what_leaves_too_little_beside_an_open_leaf_is_not_free_all_about() -> None:
     # A transformer of 500 mm with two leaves on the west wall, from 1598 to 2098 mm. A
     # crate that begins 17 mm ahead of the upper leaf's edge leaves 509 mm between its

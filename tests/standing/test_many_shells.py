@@ -47,6 +47,7 @@ def judged(folder: Path, meshes: list[trimesh.Trimesh]) -> dict[str, Any]:
     }
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("apart", [0.2, 0.06])
 def test_it_is_judged_as_all_of_them(tmp_path: Path, apart: float) -> None:
     parts = shells(apart)

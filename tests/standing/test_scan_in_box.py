@@ -60,6 +60,7 @@ def test_the_box_is_judged_and_the_points_are_drawn_in_it(tmp_path: Path) -> Non
     assert len(drawn.edges) == 12
 
 
+@pytest.mark.long
 def test_it_hides_nothing_so_changes_are_offered(tmp_path: Path) -> None:
     near = GEAR.replace("{wall: north, along: 1}", "{at: [0.8, 1.8], facing: east}")
     scene = room(tmp_path, near, surface(LOW, HIGH))

@@ -73,6 +73,7 @@ SINGLE = [
 ]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("hinge", "start", "right"), SINGLE)
 def test_an_arc_is_a_door(
     folder: Folder,

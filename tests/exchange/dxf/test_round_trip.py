@@ -88,6 +88,7 @@ def verdicts(scene: Scene) -> list[tuple[str, str, str]]:
     return [(one.requirement, one.subject, one.verdict) for one in found]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", BOXES)
 def test_an_example_room_comes_back(
     name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch

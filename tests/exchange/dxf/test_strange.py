@@ -85,6 +85,7 @@ def test_a_block_that_holds_itself(folder: Folder, capsys: Printed) -> None:
     assert "block A: found itself in it" in line
 
 
+@pytest.mark.long
 def test_blocks_that_grow_without_end(
     folder: Folder, capsys: Printed, monkeypatch: pytest.MonkeyPatch
 ) -> None:

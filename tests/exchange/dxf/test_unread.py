@@ -40,6 +40,7 @@ def mesh(drawing: Drawing, said: dict[str, str]) -> None:
         data.faces = [(0, 1, 3, 2), (4, 5, 7, 6)]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("layer", ["E-EQPM", "GEAR"])
 @pytest.mark.parametrize(
     "draw",

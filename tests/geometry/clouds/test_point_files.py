@@ -24,6 +24,7 @@ PLACES = np.round(np.random.default_rng(17).random((500, 3)) * [6.0, 4.0, 3.0], 
 PLACES[7] = (-1.5, 0.0, 1e-4)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", WRITERS)
 def test_every_format_gives_the_same_points(name: str, tmp_path: Path) -> None:
     file, write = WRITERS[name]
@@ -41,6 +42,7 @@ def test_every_ending_is_tried() -> None:
     assert tried == {*POINT_ENDINGS}
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", WRITERS)
 @pytest.mark.parametrize("share", [0.0, 0.3, 0.97])
 def test_a_file_that_is_cut_off_is_told(
@@ -125,6 +127,7 @@ def test_bad_files_are_told(file: str, data: bytes, said: str, tmp_path: Path) -
         read_points(tmp_path / file)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["laz", "e57"])
 def test_a_file_that_ends_its_reader_is_told(name: str, tmp_path: Path) -> None:
     # Its packed points speak of chunks without end: the library asks for so much memory
@@ -157,6 +160,7 @@ def test_a_folder_is_no_file(ending: str, tmp_path: Path) -> None:
         read_points(tmp_path / f"a{ending}")
 
 
+@pytest.mark.long
 def test_too_many_points_are_told(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

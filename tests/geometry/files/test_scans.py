@@ -133,6 +133,7 @@ def test_what_is_drawn_of_a_scan_is_little_and_lies_on_it(most: int) -> None:
     assert np.ptp(some, axis=0) == pytest.approx(np.ptp(points, axis=0), rel=0.1)
 
 
+@pytest.mark.long
 def test_a_scan_that_is_drawn_in_part_is_judged_whole_and_says_so(
     tmp_path: Path,
 ) -> None:

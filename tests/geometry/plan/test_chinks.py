@@ -35,6 +35,7 @@ def barred(plan: shapely.Geometry, width: float) -> shapely.Geometry:
     return shapely.union_all([plan, *grown])
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("width", [0.2, 0.61])
 @pytest.mark.parametrize("seed", range(2))
 def test_nobody_stands_elsewhere_for_it(seed: int, width: float) -> None:

@@ -40,6 +40,7 @@ def test_points_are_inside_as_far_as_the_distance(seed: int) -> None:
     assert not inside[away > distance + ROUND].any()
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(24))
 def test_the_rim_is_what_is_near_the_edge_inside(seed: int) -> None:
     plan, distance = star(seed), 0.05 + 0.02 * seed

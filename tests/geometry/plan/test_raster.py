@@ -38,6 +38,7 @@ def marked(plan: Points) -> Points:
     return whole[np.lexsort(whole.T)]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("wide", [0.02, 0.8, 3.0])
 def test_a_cell_is_marked_just_where_a_triangle_touches_it(wide: float) -> None:
     plan = thrown(30, wide)
@@ -53,6 +54,7 @@ def test_a_cell_is_marked_just_where_a_triangle_touches_it(wide: float) -> None:
     assert shapely.area(left).sum() < 1e-9
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("wide", [0.05, 2.0])
 def test_what_is_looked_at_by_turns_and_in_shares_is_the_same(
     monkeypatch: pytest.MonkeyPatch, wide: float

@@ -46,6 +46,7 @@ def test_of_a_ball_only_the_rim_of_its_shadow_is_left() -> None:
     assert covered(NOTHING, found).area == pytest.approx(np.pi, rel=1e-3)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("low", "high"), [(-2.0, 2.0), (-0.5, 0.25), (0.5, 2.0)])
 def test_a_body_that_is_hollow_is_covered_as_far_as_it_is_solid(
     low: float, high: float

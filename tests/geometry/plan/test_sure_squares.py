@@ -70,6 +70,7 @@ def test_the_shadow_is_that_of_all_triangles(
         assert one.difference(other.buffer(1e-5)).area < 1e-12
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", SHAPES)
 def test_each_of_them_is_covered_and_most_triangles_lie_in_them(name: str) -> None:
     shape = SHAPES[name]()

@@ -680,6 +680,7 @@ def test_standard_input_that_is_closed_is_a_line() -> None:
     assert done.stderr == "standclear: standard input: it is closed\n"
 
 
+@pytest.mark.long
 def test_a_full_device_is_named(capsys: Printed) -> None:
     scene = str(ROOT / "scenes" / "rows.yaml")
     assert main(["check", scene, "--format", "csv", "-o", "/dev/full"]) == 2

@@ -47,6 +47,7 @@ def drawing() -> Drawing:
     return _read(item_figure(subject("pump-station", "PCP1"), ALL, 180, 150))
 
 
+@pytest.mark.long
 def test_the_dxf_is_sound(drawing: Drawing) -> None:
     assert drawing.audit().errors == []
     assert drawing.units == units.MM

@@ -151,6 +151,7 @@ def test_a_ribbon_bends_to_where_there_is_room_and_shows_what_is_short() -> None
     assert "Short of the width" in words_of(figure)
 
 
+@pytest.mark.long
 def test_nothing_is_short_of_a_way_that_is_met() -> None:
     for name in ("around-the-corner", "old-switch-room", "scanned-pump", "rows"):
         report = report_of(name)

@@ -50,6 +50,17 @@ def server(file: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[LiveServer]:
         yield started
 
 
+@pytest.fixture(scope="module")
+def unchanged_server(
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Iterator[LiveServer]:
+    """A server that is only asked what changes nothing: one serves all who do."""
+    path = tmp_path_factory.mktemp("room") / "room.yaml"
+    path.write_text(WRITTEN, encoding="utf-8", newline="")
+    with running(path) as started:
+        yield started
+
+
 @contextmanager
 def running(file: Path) -> Iterator[LiveServer]:
     with LiveServer(LiveRoom(file)) as started:
@@ -98,9 +109,11 @@ def test_the_page_is_there_and_may_ask_its_own_server_only(server: LiveServer) -
 @pytest.mark.parametrize(
     "path", ["/", "/wrong/", "/{token}", "/{token}/nothing", "/{token}é/"]
 )
-def test_without_the_token_there_is_nothing(server: LiveServer, path: str) -> None:
-    path = path.format(token=server.token).replace("é", "%C3%A9")
-    status, answer = ask(server, "GET", path)
+def test_without_the_token_there_is_nothing(
+    unchanged_server: LiveServer, path: str
+) -> None:
+    path = path.format(token=unchanged_server.token).replace("é", "%C3%A9")
+    status, answer = ask(unchanged_server, "GET", path)
     assert status == 404
     assert answer == {"message": "there is no such page"}
 
@@ -154,12 +167,14 @@ def test_it_answers_its_own_page_only(
     ],
 )
 def test_what_is_no_move_changes_nothing(
-    server: LiveServer, headers: dict[str, str], body: bytes, status: int
+    unchanged_server: LiveServer, headers: dict[str, str], body: bytes, status: int
 ) -> None:
-    answer = ask(server, "POST", f"/{server.token}/move", body, headers)
+    answer = ask(
+        unchanged_server, "POST", f"/{unchanged_server.token}/move", body, headers
+    )
     assert answer[0] == status
     assert answer[1]["message"]
-    assert server.room.state()["version"] == 1
+    assert unchanged_server.room.state()["version"] == 1
 
 
 def test_a_move_is_checked_at_once(server: LiveServer) -> None:
@@ -495,11 +510,13 @@ HEADERS = (
     ],
 )
 def test_every_answer_has_the_same_headers(
-    server: LiveServer, data: bytes, status: int
+    unchanged_server: LiveServer, data: bytes, status: int
 ) -> None:
-    host = f"127.0.0.1:{server.server_port}".encode()
-    data = data.replace(b"{host}", host).replace(b"{token}", server.token.encode())
-    found = raw(server, data)
+    host = f"127.0.0.1:{unchanged_server.server_port}".encode()
+    data = data.replace(b"{host}", host).replace(
+        b"{token}", unchanged_server.token.encode()
+    )
+    found = raw(unchanged_server, data)
     head, _, body = found.partition(b"\r\n\r\n")
     assert head.startswith(b"HTTP/1.1 %d " % status), found[:200]
     for header in HEADERS:

@@ -346,6 +346,7 @@ def test_any_number_of_processes_makes_the_same_page(
     assert path.read_bytes() == course_file.read_bytes()
 
 
+@pytest.mark.long
 def test_its_data_is_told_in_few_bytes(course_file: Path) -> None:
     text = course_file.read_text(encoding="utf-8")
     kind, packed = text.split('<script type="', 1)[1].split('" id="data">', 1)

@@ -185,6 +185,7 @@ def test_what_stands_on_it_goes_with_it() -> None:
     assert record["groups"][panel] == sorted([panel, wireway])
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("facing", ["south", "west"])
 def test_beside_a_zone_it_leaves_open_what_the_survey_does(facing: str) -> None:
     # The board's footprint is 500 by 150: the pipe, 12 wide, is taken past each of its

@@ -41,6 +41,7 @@ def test_the_same_scene_gives_the_same_bytes(page_file: Path, tmp_path: Path) ->
     assert len(page_file.read_bytes()) < LARGEST_PAGE
 
 
+@pytest.mark.long
 def test_nothing_of_the_scene_is_markup(page_file: Path) -> None:
     text = page_file.read_text(encoding="utf-8")
     assert text.count("<script") == 2
@@ -49,6 +50,7 @@ def test_nothing_of_the_scene_is_markup(page_file: Path) -> None:
     assert "\u2028" not in text.split('id="data"')[1]
 
 
+@pytest.mark.long
 def test_the_policy_allows_its_own_script_and_data_only(page_file: Path) -> None:
     policy = re.search(r'content="(default-src[^"]+)"', page_file.read_text("utf-8"))
     assert policy is not None

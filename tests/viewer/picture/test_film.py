@@ -247,6 +247,7 @@ def test_all_pictures_of_a_film_are_divided_alike_and_have_room_for_all_words() 
         assert " ".join(spoken_lines(sheet, plan)) == words.strip()
 
 
+@pytest.mark.long
 def test_the_longest_legend_of_a_film_has_room_above_the_caution() -> None:
     """In step 2 the legend has more signs than one row takes in a film's width."""
     lesson = examples.steps_shown("where-the-floor-is")

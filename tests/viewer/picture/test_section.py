@@ -161,6 +161,7 @@ def test_in_grey_what_is_there_is_darker_than_what_is_quoted() -> None:
         assert 1.05 / (light + 0.05) >= 4.5, words
 
 
+@pytest.mark.long
 def test_a_grey_picture_is_grey(tmp_path: Path) -> None:
     target = tmp_path / "grey.png"
     looks = Looks(grey=True, person=True, section=True)

@@ -237,6 +237,7 @@ def _two() -> Document:
     return dossier(reports, paper="letter", cured=[Cures(), cures_in("battery-room")])
 
 
+@pytest.mark.long
 def test_the_pdf_has_real_text_in_figures_too(pdf: bytes) -> None:
     document = pypdfium2.PdfDocument(pdf)
     words = " ".join(
@@ -248,6 +249,7 @@ def test_the_pdf_has_real_text_in_figures_too(pdf: bytes) -> None:
     assert (round(width), round(height)) == (612, 792)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_no_page_ends_within_a_short_table(paper: Paper) -> None:
     """The head of a table that goes on is printed again: each is counted.
@@ -268,6 +270,7 @@ def test_no_page_ends_within_a_short_table(paper: Paper) -> None:
     )
 
 
+@pytest.mark.long
 def test_a_long_table_goes_on_and_holds_every_row() -> None:
     rows = tuple((f"row {n}", "long words " * 40) for n in range(60))
     table = Table("Long", ("Name", "Words"), rows, (1.0, 3.0))
@@ -280,6 +283,7 @@ def test_a_long_table_goes_on_and_holds_every_row() -> None:
     assert all(f"row {n}" in words for n in range(60))
 
 
+@pytest.mark.long
 def test_the_pdf_has_bookmarks(pdf: bytes) -> None:
     titles = [one.get_title() for one in pypdfium2.PdfDocument(pdf).get_toc()]
     assert "Harbour pump station, electrical room" in titles

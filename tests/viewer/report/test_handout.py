@@ -160,6 +160,7 @@ def words_in(figure: Figure) -> str:
     return " ".join(texts)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("stand", ["above", "west", "south"])
 def test_a_drawing_goes_as_near_as_its_step(stand: str) -> None:
     look: dict[str, Any] = {"from": stand}
@@ -171,6 +172,7 @@ def test_a_drawing_goes_as_near_as_its_step(stand: str) -> None:
     assert "short" not in words_in(near)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("stand", ["above", "west", "south"])
 def test_a_drawing_shows_the_layers_of_its_step(stand: str) -> None:
     def used(**look: object) -> set[str]:
@@ -250,6 +252,7 @@ def test_what_a_question_is_about_is_in_its_drawing(name: str) -> None:
         assert wanted <= {*written}, one.ask
 
 
+@pytest.mark.long
 def test_a_step_about_ways_out_shows_the_doors_and_what_is_too_narrow() -> None:
     """The board alone was drawn, and the question was about doors. Common practice."""
     name = "one-entrance-or-two"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+import pytest
 from PIL import Image
 
 from tests.scenes import examples
@@ -46,6 +47,7 @@ def test_a_size_stands_beside_its_line_and_hides_no_part_of_it() -> None:
     assert not any(box.overlaps(spot) for spot in line)
 
 
+@pytest.mark.long
 def test_a_badge_of_what_is_outside_the_picture_names_it_and_points_at_nothing() -> (
     None
 ):

@@ -39,6 +39,7 @@ def apart(boxes: Iterable[Rectangle | None]) -> bool:
     return not any(a.overlaps(b) for a, b in itertools.combinations(found, 2))
 
 
+@pytest.mark.long
 @settings(max_examples=40, deadline=None)
 @given(st.lists(spots, min_size=1, max_size=30))
 def test_badges_are_all_placed_and_none_covers_another(

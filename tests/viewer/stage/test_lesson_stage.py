@@ -164,6 +164,7 @@ def test_spaces_of_what_is_looked_at_are_shown_until_another_is() -> None:
     assert [step.look is not None for step in stage.steps] == [True, False, True, True]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("looked_from", ["south-east", "west", "above", None])
 @pytest.mark.parametrize("at", ["LP1", "D1", "wall-north", "floor"])
 def test_camera_sees_what_is_looked_at(at: str, looked_from: str | None) -> None:
