@@ -159,6 +159,28 @@ def split(scene: Plain) -> Plain:
     return {**found, "items": items}
 
 
+def stacked(scene: Plain) -> Plain:
+    """Saw every other thing in two, of which one stands on the other."""
+    found = copy.deepcopy(scene)
+    items: list[Plain] = []
+    for number, one in enumerate(found["items"]):
+        if not one["id"].startswith("B"):
+            items.append(one)
+            continue
+        *plan, high = one["size"]
+        # Where one may step, where one may climb, and higher.
+        cut = (200, 150, 400, 600)[number % 4]
+        cut = cut if cut < high else high / 2
+        bottom = one["place"].get("bottom", 0)
+        for part, low, height in (("a", 0, cut), ("b", cut, high - cut)):
+            half = copy.deepcopy(one)
+            half["id"] = f"{one['id']}{part}"
+            half["size"] = [*plan, height]
+            half["place"]["bottom"] = bottom + low
+            items.append(half)
+    return {**found, "items": items}
+
+
 def as_meshes(scene: Plain) -> Plain:
     """Give every thing but gear as the mesh of its box, beside ``mesh_folder()``."""
     found = copy.deepcopy(scene)
@@ -207,6 +229,7 @@ CHANGES: Final[dict[str, Callable[[Plain], Plain]]] = {
     "in inches": in_inches,
     "beside others": beside_others,
     "split": split,
+    "stacked": stacked,
     "as meshes": as_meshes,
 }
 

@@ -25,6 +25,7 @@ WERE_WRONG = {
     "nobody at the hinge, somebody along the front": (880052, 881064, 910398, 910555),
     "somebody at the hinge, nobody before the front": (910103, 911110),
     "a gap between two fronts with a leaf at its end": (910345, 910704),
+    "a door's jamb at the end of a pocket": (911018,),
     "a leaf of a door held at neither end of its swing": (960167,),
     "floor before the front beyond a leaf that stops": (
         910311,

@@ -368,7 +368,7 @@ class Room:
             away, lines = gap(one, other)
             if not boxes.CONTACT < away < self.wide - 2 * boxes.CONTACT:
                 continue
-            if not keep and self._is_pocket(one, other, lines[0]):
+            if not keep and self._is_pocket(one, other, lines[0], walls):
                 continue
             if any(not _is_taken(line, [*bodies, *walls]) for line in lines):
                 both = self.away(one) + self.away(other)
@@ -376,7 +376,9 @@ class Room:
                 within |= both <= away + WITHIN
         return near, within
 
-    def _is_pocket(self, one: Piece, other: Piece, line: tuple[Point, Point]) -> bool:
+    def _is_pocket(
+        self, one: Piece, other: Piece, line: tuple[Point, Point], walls: list[Piece]
+    ) -> bool:
         if one.kind == other.kind == "leaf":
             return one.out == other.out
         if "leaf" not in {one.kind, other.kind}:
@@ -387,7 +389,11 @@ class Room:
         if abs((bx - ax) * x + (by - ay) * y) > ALONG * math.dist(*line):
             return False
         foot = leaf.corners[0]
-        corners = [c for piece in self._cluster(beside) for c in piece.corners]
+        pieces = self._cluster(beside)
+        if beside.kind == "wall":
+            # A door's jamb is the end of a wall.
+            pieces = [one for one in walls if _meet(one, beside)]
+        corners = [c for piece in pieces for c in piece.corners]
         least = min((a - foot[0]) * x + (b - foot[1]) * y for a, b in corners)
         return least <= boxes.CONTACT
 
@@ -494,6 +500,12 @@ class Room:
             if np.isin(places[area & (places > 0)], out).any():
                 return True
         return False
+
+
+def _meet(one: Piece, other: Piece) -> bool:
+    return any(
+        math.dist(a, b) <= boxes.CONTACT for a in one.corners for b in other.corners
+    )
 
 
 def _is_taken(line: tuple[Point, Point], pieces: list[Piece]) -> bool:

@@ -11,6 +11,7 @@ from model3d.egress.ground.floor import CONTACT, Floor
 from model3d.egress.ground.levels import CLIMB, Level, edges, is_run, levels
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.cover.chinks import without_chinks
+from model3d.geometry.plan.cover.stacked import beside, each_once
 from model3d.geometry.plan.flat import substring
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.plan.union import joined, less
@@ -123,7 +124,8 @@ class Ground:
         """Return the free floor with all equipment doors shut, made anew."""
         used = self._used(height, gait)
         region, walls = self._bounds(used)
-        return Floor(region, used, walls, tuple(self._standing(height, gait, walls)))
+        standing = each_once(self._standing(height, gait, walls))
+        return Floor(region, used, walls, standing)
 
     def _bounds(self, used: tuple[Exit, ...]) -> tuple[flat.Geometry, tuple[Plan, ...]]:
         """Return the room with what is beyond its exits, and its walls.
@@ -232,7 +234,7 @@ class Ground:
         key = placed.id, height, gait
         if key not in self._besides:
             carried = [one.plan for one in self.walked(height, gait)]
-            self._besides[key] = less(self._plan(placed, 0.0, height), carried)
+            self._besides[key] = beside(self._plan(placed, 0.0, height), carried)
         return self._besides[key]
 
     def _are_walked_as_before(self, height: float, gait: Gait) -> bool:
