@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+import numpy as np
+
 from model3d.working.drawn.runs import is_run
 
 if TYPE_CHECKING:
@@ -109,10 +111,22 @@ def _run_sizes(item: Placed, situation: Situation) -> tuple[float, float]:
         return ends, max(map(metres, sizes), default=0.0)
     if item.front is None:
         sizes_ = sorted(b - a for a, b in zip(low, high, strict=True))
+        if sizes_[1] > _THICK.get(item.kind.name, _THICKEST):
+            # One that lies askew fills little of the box around it.
+            sizes_ = min(sizes_, _along_itself(item), key=lambda one: one[1])
     else:
         front = item.front
         sizes_ = sorted((front.width, front.depth, front.top - front.bottom))
     return sizes_[2], sizes_[1]
+
+
+def _along_itself(item: Placed) -> list[float]:
+    """Return the sizes of a body along its own axes, the smallest first, metres."""
+    points = item.solid.mesh[0]
+    middle = points - points.mean(axis=0)
+    axes = np.linalg.eigh(middle.T @ middle)[1]
+    sizes: list[float] = np.ptp(middle @ axes, axis=0).tolist()
+    return sorted(sizes)
 
 
 def _odd_body(item: Placed) -> tuple[str, float] | None:
