@@ -37,6 +37,14 @@ def proxies(model: Any) -> dict[str, Any]:
     return {one.Name: one for one in model.by_type("IfcBuildingElementProxy")}
 
 
+def faults(model: Any) -> list[tuple[str, str]]:
+    """Return what is invalid in a model: what about whom, which has another number."""
+    log = validate.json_logger()
+    validate.validate(model, log, express_rules=False)
+    said = ((str(one["message"]), str(one.get("attribute"))) for one in log.statements)
+    return sorted(said)
+
+
 def corners_of(element: Any) -> np.ndarray[Any, Any]:
     settings = ifcopenshell.geom.settings()
     settings.set("use-world-coords", True)  # noqa: FBT003 - its own way
@@ -160,6 +168,8 @@ def test_a_copy_of_the_model_has_them_in_its_own_unit(
     data = overlay(report, into=file)
     copy = tmp_path / "copy.ifc"
     copy.write_bytes(data)
+    # What is wrong with the model itself stays so, and nothing is added to it.
+    assert faults(opened(data)) == faults(ifcopenshell.open(file))
     put = opened(data)  # as long as its elements are asked: they do not keep it
     found = proxies(put)
     assert np.allclose(bounds(found["LP1 working-space"])[1][1], 203.8, atol=1e-6)
