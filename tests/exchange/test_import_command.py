@@ -159,6 +159,18 @@ def test_what_cannot_be_used_writes_nothing(
     assert {file: file.read_bytes() for file in folder.iterdir()} == before
 
 
+def test_of_a_model_of_another_program_it_is_told_what_is_read(
+    folder: Path, capsys: Printed
+) -> None:
+    """It asked for the size and the unit of a list, and named no model."""
+    (folder / "model.rvt").write_bytes(b"\xd0\xcf\x11\xe0")
+    words = ["import", "model.rvt", "--rules", "nec-2023", "-o", "room.yaml"]
+    assert main(words) == 2
+    (line,) = capsys.readouterr().err.splitlines()
+    assert line.startswith("model.rvt: right is a list that ends in .csv")
+    assert line.endswith(", a plan in .dxf, or models in .ifc or .ifczip")
+
+
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="Windows has no such pipes")
 @pytest.mark.parametrize(
     "words",

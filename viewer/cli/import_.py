@@ -184,8 +184,10 @@ def _refuse(mistakes: Sequence[str]) -> None:
 def _mistakes(arguments: Namespace, ending: str) -> list[str]:
     found = []
     if ending not in (*_TEXT, _WORKBOOK):
+        # What else is wrong depends on what the file is meant to be.
         known = f"{', '.join(f'.{one}' for one in _TEXT)} or .{_WORKBOOK}"
-        found.append(f"{arguments.list}: right is a list that ends in {known}")
+        others = "a plan in .dxf, or models in .ifc or .ifczip"
+        return [f"{arguments.list}: right is a list that ends in {known}, {others}"]
     if arguments.sheet is not None and ending != _WORKBOOK:
         found.append("--sheet: found no workbook, right is a list that ends in .xlsx")
     for name in ("size", "units", "rules"):
