@@ -19,7 +19,8 @@ from viewer.sheet.signage import LETTERS, SignRoom
 from viewer.sheet.signs import arrange_signs, line_sizes
 from viewer.stage import palette
 from viewer.stage.layers import BADGES, DIMENSIONS, LABELS
-from viewer.stage.looking.views import seen_past, short_sizes, visible
+from viewer.stage.looking.about import short_sizes
+from viewer.stage.looking.views import seen_past, visible
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -60,7 +61,8 @@ def compose_picture(
     """
     shapes = list(visible(stage, view))
     if plan.of is not None and studio.cut is None:
-        shapes = list(seen_past(shapes, view, plan.of))
+        lines = _sizes_in(stage, plan, sizes)
+        shapes = list(seen_past(shapes, view, plan.of, lines))
     studio.show(rimmed(shapes, view))
     drawn = studio.shoot(view)
     top = round(plan.room.top)
@@ -108,22 +110,29 @@ def signs_in(
         badges=stage.badges if BADGES in shown else (),
         labels=stage.labels if LABELS in shown else (),
     )
-    if DIMENSIONS not in shown:
-        sizes = ()
-    if sizes is None:
-        short = short_sizes(stage)
-        # About one item what decides comes first; what is met only where nothing does.
-        sizes = short if plan.of is None or short else stage.dimensions
     frame = plan.room.wider(-6.0 * plan.scale)
     return arrange_signs(
         stage,
         SignRoom(projection, frame, measure, plan.scale),
-        sizes=sizes,
+        sizes=_sizes_in(stage, plan, sizes),
         names=None if names else (),
         notes=notes,
         in_full=plan.of is not None,
         taken=[compass_box(plan), *([] if inset is None else [inset.box])],
     )
+
+
+def _sizes_in(
+    stage: Stage, plan: Layout, sizes: Sequence[Dimension] | None
+) -> Sequence[Dimension]:
+    """Return the dimension lines of a picture, given or of the stage."""
+    if not any(layer.shown for layer in stage.layers if layer.id == DIMENSIONS):
+        return ()
+    if sizes is not None:
+        return sizes
+    short = short_sizes(stage)
+    # About one item what decides comes first; what is met only where nothing does.
+    return short if plan.of is None or short else stage.dimensions
 
 
 def projection_of(plan: Layout, view: View) -> Projection:

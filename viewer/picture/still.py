@@ -17,8 +17,9 @@ from viewer.picture.person import peopled
 from viewer.sheet.layout import layout
 from viewer.stage import build_stage
 from viewer.stage.layers import with_layers
+from viewer.stage.looking.about import about, short_sizes
 from viewer.stage.looking.cameras import ABOVE, framed
-from viewer.stage.looking.views import about, short_sizes, view_of_item, view_of_place
+from viewer.stage.looking.views import view_of_item, view_of_place
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

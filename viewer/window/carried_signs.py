@@ -17,7 +17,7 @@ from viewer.sheet.signage import SignRoom, Signs
 from viewer.sheet.signs import arrange_signs
 from viewer.stage import palette
 from viewer.stage.layers import BADGES, DIMENSIONS, LABELS
-from viewer.stage.looking.views import short_sizes
+from viewer.stage.looking.about import short_sizes
 from viewer.stage.taught.lesson_progress import step_at
 from viewer.window.shown import picked_items
 from viewer.window.state import pick, pick_item

@@ -33,7 +33,8 @@ from viewer.sheet.letters import WrittenPicture
 from viewer.stage import StageStep, palette
 from viewer.stage.bodies.hatched import hatched
 from viewer.stage.kept import Kept
-from viewer.stage.looking.views import about, sizes_about, view_of_item, visible
+from viewer.stage.looking.about import about, sizes_about
+from viewer.stage.looking.views import view_of_item, visible
 
 if TYPE_CHECKING:
     from pathlib import Path

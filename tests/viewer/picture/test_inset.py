@@ -18,8 +18,9 @@ from viewer.picture.inset import inset_of
 from viewer.picture.still import picture
 from viewer.sheet.layout import layout
 from viewer.stage import build_stage, palette
+from viewer.stage.looking.about import about
 from viewer.stage.looking.cameras import framed
-from viewer.stage.looking.views import about, view_of_item
+from viewer.stage.looking.views import view_of_item
 from viewer.stage.taught.step_view import points_of
 
 if TYPE_CHECKING:

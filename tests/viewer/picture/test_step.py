@@ -21,7 +21,8 @@ from viewer.sheet.sign_places import Rectangle
 from viewer.sheet.signage import SignRoom, Signs
 from viewer.sheet.signs import arrange_signs
 from viewer.stage.layers import with_layers
-from viewer.stage.looking.views import sizes_about, visible
+from viewer.stage.looking.about import sizes_about
+from viewer.stage.looking.views import visible
 from viewer.stage.taught.lesson import lesson_stage
 from viewer.stage.taught.step_view import points_of
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
@@ -32,18 +33,15 @@ from viewer.sheet.sign_places import Rectangle
 from viewer.sheet.signage import PlacedSign, Signs
 from viewer.stage import palette
 from viewer.stage.layers import SPACES, SPACES_MET, WORKING_MET
-from viewer.stage.looking.views import (
-    about,
-    seen_past,
-    view_of_item,
-    view_of_place,
-    visible,
-)
+from viewer.stage.looking.about import about
+from viewer.stage.looking.views import seen_past, view_of_item, view_of_place, visible
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from numpy.typing import NDArray
+
+    from viewer.stage.drawn import Dimension
 
 PATIENCE = 240
 """Seconds one picture may take on a busy machine without a graphics card."""
@@ -333,6 +331,29 @@ def test_what_stands_before_one_item_is_seen_through() -> None:
     assert shown["TALL"].ghost
     assert not shown["CRATE"].ghost
     assert not shown["DS1"].ghost
+
+
+def test_what_hides_the_foot_of_a_size_is_seen_through() -> None:
+    aside: dict[str, Any] = {
+        "id": "ASIDE",
+        "kind": "machine",
+        "size": [600, 600, 1200],
+        "place": {"at": [600, 2400]},
+    }
+    made = about(stage(of="DS1", items=[*ITEMS, aside]), "DS1")
+    view = view_of_item(made, "DS1", 1.6, looking_from="south")
+    shapes = list(visible(made, view))
+    size = made.dimensions[0]
+    behind = replace(size, start=(0.6, 3.0, 0.05), end=(0.6, 3.0, 2.5))
+    clear = replace(size, start=(0.6, 3.0, 2.0), end=(0.6, 3.0, 2.5))
+
+    def faint(*sizes: Dimension) -> bool:
+        shown = {one.id: one for one in seen_past(shapes, view, "DS1", sizes)}
+        return shown["ASIDE"].ghost
+
+    assert not faint()
+    assert not faint(clear)
+    assert faint(clear, behind)
 
 
 @pytest.mark.long

@@ -22,8 +22,9 @@ from viewer.sheet.signage import SignRoom, Signs
 from viewer.sheet.signs import arrange_signs
 from viewer.sheet.wished_badges import ranges
 from viewer.stage import View
+from viewer.stage.looking.about import short_sizes
 from viewer.stage.looking.cameras import BEARINGS
-from viewer.stage.looking.views import short_sizes, view_of_place
+from viewer.stage.looking.views import view_of_place
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -24,14 +24,9 @@ from viewer.sheet.sign_places import Rectangle
 from viewer.sheet.signage import LETTERS
 from viewer.sheet.signs import line_sizes
 from viewer.stage import build_stage
+from viewer.stage.looking.about import about, short_sizes, sizes_about
 from viewer.stage.looking.names import in_sight
-from viewer.stage.looking.views import (
-    about,
-    short_sizes,
-    sizes_about,
-    view_of_item,
-    view_of_place,
-)
+from viewer.stage.looking.views import view_of_item, view_of_place
 
 if TYPE_CHECKING:
     from viewer.sheet.layout import Layout

@@ -17,8 +17,9 @@ from viewer.sheet.meanings import meanings
 from viewer.stage import build_stage
 from viewer.stage.bodies.ways import across, way_shapes
 from viewer.stage.layers import WAYS
+from viewer.stage.looking.about import about, short_sizes
 from viewer.stage.looking.sights import narrow_places, screens
-from viewer.stage.looking.views import about, short_sizes, view_of_place
+from viewer.stage.looking.views import view_of_place
 
 NAME = "around-the-corner"
 

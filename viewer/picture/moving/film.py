@@ -24,14 +24,9 @@ from viewer.sheet.layout import spoken
 from viewer.sheet.signage import PointText
 from viewer.stage import build_stage
 from viewer.stage.layers import with_layers
+from viewer.stage.looking.about import about, sizes_about
 from viewer.stage.looking.cameras import BEARINGS, between, orbit, suited, towards_eye
-from viewer.stage.looking.views import (
-    about,
-    held,
-    sizes_about,
-    view_of_item,
-    view_of_place,
-)
+from viewer.stage.looking.views import held, view_of_item, view_of_place
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.wording.said import Named, parts_of
 from viewer.stage import palette
 from viewer.stage.bodies.hung import opened
+from viewer.stage.looking.about import OF_ROWS
 from viewer.stage.looking.cameras import MARGIN, direction, framed, towards_eye
 from viewer.stage.looking.sights import (
     best_stand,
@@ -26,82 +26,12 @@ if TYPE_CHECKING:
     from viewer.stage.drawn import Dimension, Point, Points, Shape, View
     from viewer.stage.parts import Stage
 
-_OF_ROWS: Final = ("space", "footprint", "intrusion")
-_MOST_SIZES: Final = 10
-"""Dimension lines in a picture of a whole place."""
 _GRAZING: Final = -0.3
 """A wall turned away by less may be seen by a camera that stands near."""
 FRAME: Final = 0.1
 """Share of the picture kept free about one item."""
-_LIGHTER: Final = 0.5
-"""Share of white in the item a picture is about: a strong colour would mix with the
-blue of its spaces to one that means nothing."""
-_OUTLINED: Final = 3.2
-"""Pixels. Width of its edges."""
-
-
-def about(stage: Stage, of: str) -> Stage:
-    """Return the stage of a picture about one item: its spaces, sizes and numbers.
-
-    The item is marked; the spaces of other items are left out, but for those that what
-    is judged of it names, as a door's leaf that sweeps one.
-    """
-    told = _told_of(stage, of)
-    return replace(
-        stage,
-        shapes=tuple(
-            _picked(shape)
-            if shape.item == of and _is_outside(shape)
-            else _unmarked(shape, of)
-            for shape in stage.shapes
-            if shape.role not in _OF_ROWS
-            or _is_about(stage, shape, of)
-            or (
-                shape.item in told and shape.kind == "working-space" and _is_bare(shape)
-            )
-        ),
-        badges=tuple(badge for badge in stage.badges if badge.item == of),
-        dimensions=tuple(
-            one
-            for one in stage.dimensions
-            if one.item == of and (one.short or tells(stage, one))
-        ),
-    )
-
-
-def short_sizes(stage: Stage, item: str | None = None) -> tuple[Dimension, ...]:
-    """Return the sizes that a picture of the whole place shows, of the first rows.
-
-    More than a few would hide the room; the list beside it has them all. What several
-    rows measure at the very same place, as sections of one piece of gear, is one size.
-
-    Args:
-        stage: What there is.
-        item: Whose size that is then, if it is one of theirs; else the first row's.
-    """
-    places: dict[tuple[Point | str, ...], Dimension] = {}
-    for one in stage.dimensions:
-        if one.short:
-            place = one.start, one.end, one.reached_start, one.reached_end, one.brief
-            if place not in places or one.item == item:
-                places[place] = one
-    return tuple(places.values())[:_MOST_SIZES]
-
-
-def sizes_about(stage: Stage, item: str | None) -> tuple[Dimension, ...]:
-    """Return the sizes that a step shows: those that are short, and its item's own.
-
-    Where one of the item's own is short, those that are met say nothing of why.
-
-    Args:
-        stage: After the step.
-        item: What is looked at.
-    """
-    short = short_sizes(stage, item)
-    if any(one.item == item for one in short):
-        return short
-    own = (one for one in stage.dimensions if one.item == item and tells(stage, one))
-    return (*short, *(one for one in own if one not in short))
+_ALONG: Final = 8
+"""Points along a dimension line at which it is asked whether something hides it."""
 
 
 def view_of_place(
@@ -147,7 +77,7 @@ def view_of_item(
         ValueError: There is no view of that name.
     """
     shapes = [
-        shape for shape in stage.shapes if shape.item == of or shape.role in _OF_ROWS
+        shape for shape in stage.shapes if shape.item == of or shape.role in OF_ROWS
     ]
     points = _extent(shapes)
     if looking_from is not None:
@@ -190,17 +120,23 @@ def visible(stage: Stage, looked_from: Point | View) -> Iterator[Shape]:
             yield opened(shape)
 
 
-def seen_past(shapes: Sequence[Shape], view: View, of: str) -> Iterator[Shape]:
-    """Yield shapes, those faintly that stand before one item and its spaces.
+def seen_past(
+    shapes: Sequence[Shape], view: View, of: str, sizes: Iterable[Dimension] = ()
+) -> Iterator[Shape]:
+    """Yield shapes, those faintly that stand before one item, its spaces and sizes.
 
     What is itself in one of the item's spaces stays as it is.
     """
-    spaces = [s for s in shapes if s.role in _OF_ROWS or s.item == of]
-    return faded(shapes, view, spaces, {shape.item for shape in spaces})
+    spaces = [s for s in shapes if s.role in OF_ROWS or s.item == of]
+    return faded(shapes, view, spaces, {shape.item for shape in spaces}, sizes)
 
 
 def faded(
-    shapes: Sequence[Shape], view: View, seen: Iterable[Shape], but: Container[str]
+    shapes: Sequence[Shape],
+    view: View,
+    seen: Iterable[Shape],
+    but: Container[str],
+    sizes: Iterable[Dimension] = (),
 ) -> Iterator[Shape]:
     """Yield shapes, solids faintly that stand between the eye and some of them.
 
@@ -209,8 +145,10 @@ def faded(
         view: The camera.
         seen: What is to be seen.
         but: Ids of things that stay as they are.
+        sizes: Dimension lines that are to be seen in whole.
     """
     found = [sampled(shape.vertices) for shape in seen if len(shape.vertices)]
+    found += [np.linspace(one.start, one.end, _ALONG) for one in sizes]
     solids = [
         one
         for one in shapes
@@ -234,56 +172,6 @@ def _ghost(shape: Shape) -> Shape:
         edge_opacity=palette.GHOST_EDGE_OPACITY,
         ghost=True,
     )
-
-
-def _told_of(stage: Stage, of: str) -> set[str]:
-    """Return what is named where an item without spaces of its own is judged."""
-    if any(one.item == of and one.role in _OF_ROWS for one in stage.shapes):
-        return set()
-    return {
-        str(part)
-        for row in stage.judgements
-        if row.subject == of
-        for part in parts_of(row.reason)
-        if isinstance(part, Named)
-    }
-
-
-def _is_bare(shape: Shape) -> bool:
-    """Tell whether a shape is a space itself, and nothing that stands in it."""
-    return shape.role in {"space", "footprint"}
-
-
-def _unmarked(shape: Shape, of: str) -> Shape:
-    """Return a shape without the colour of a finding that is about something else."""
-    if shape.item == of or shape.role in _OF_ROWS:
-        return shape
-    if shape.edge_colour != palette.INTRUSION:
-        return shape
-    return replace(shape, edge_colour=palette.EDGE, through=False)
-
-
-def _is_outside(shape: Shape) -> bool:
-    """Tell whether a shape is what is seen of an item: its body, its closed leaves."""
-    closed = shape.pivot is not None and not shape.pivot.shown
-    return shape.role == "solid" or (shape.role == "leaf" and closed)
-
-
-def _picked(shape: Shape) -> Shape:
-    colour = palette.mixed(shape.colour, palette.PAPER, _LIGHTER)
-    return replace(shape, colour=colour, edge_width=max(shape.edge_width, _OUTLINED))
-
-
-def _is_about(stage: Stage, shape: Shape, of: str) -> bool:
-    return any(stage.judgements[index].subject == of for index in shape.judgements)
-
-
-def tells(stage: Stage, one: Dimension) -> bool:
-    """Tell whether a size says something that the item's own size does not."""
-    if one.judgement is None:
-        return True
-    requirement = stage.judgements[one.judgement].requirement
-    return requirement == "working-space" or one.name in {"clearance", "gap", "spacing"}
 
 
 def held(stage: Stage, towards: Point) -> Points:

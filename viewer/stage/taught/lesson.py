@@ -14,7 +14,7 @@ from viewer.stage.assembly import build_stage
 from viewer.stage.bodies.spaces import key
 from viewer.stage.kept import Kept
 from viewer.stage.layers import ROOM
-from viewer.stage.looking.views import sizes_about
+from viewer.stage.looking.about import sizes_about
 from viewer.stage.parts import ShownChoice, StageStep, Task
 from viewer.stage.taught.lesson_progress import name_of
 from viewer.stage.taught.shown_sizes import ends_of, shown_sizes
