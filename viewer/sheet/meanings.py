@@ -24,7 +24,7 @@ SIGNS: Final = {
     "not-met": "not met",
     "open": "open, a person must say",
     "picked": "picked",
-    "ghost": "faint: overhead or in front",
+    "ghost": "faint: above or in front",
     "centred": "centred place",
     "head-height": "",
     "person": "a person, 1.75 m tall",

@@ -451,6 +451,25 @@ def test_what_hides_the_thing_looked_at_is_faint_and_what_is_told_of_is_not() ->
     assert "LP1" not in {shape.item for shape in third.faint}
 
 
+def test_what_hides_a_size_that_a_step_shows_is_faint() -> None:
+    aside = {
+        "id": "ASIDE",
+        "kind": "machine",
+        "size": [600, 600, 1200],
+        "place": {"at": [600, 2400], "facing": "south"},
+    }
+    look = {"at": "LP1", "from": "south"}
+    behind = {"from": [600, 3000, 50], "to": [600, 3000, 2500], "label": "the wall"}
+    told = scene(
+        {"do": [{"add": aside}]},
+        {"look": look},
+        {"look": look, "show": [behind]},
+    )
+    _, without, shown = lesson_stage(told).steps
+    assert not solid(without.stage, "ASIDE").ghost
+    assert solid(shown.stage, "ASIDE").ghost
+
+
 def test_a_step_shows_no_sizes_of_what_was_wrong_elsewhere_before() -> None:
     """What is short at LP1 says nothing of the step about DS1. Common practice."""
     stage = lesson_stage(

@@ -146,10 +146,12 @@ def _step(
     item = _item(look, report)
     faint: tuple[Shape, ...] = ()
     stage = _solid(stage, items)
+    own = shown_sizes(result.step, scene, view)
+    sizes = (*own, *_sizes(result, before, stage, item))
     if view is not None and result.look is not None:
         at = result.look.at
         faint = tuple(hiding(before, view, at, set())) if result.ask else ()
-        now = {shape.id: shape for shape in hiding(stage, view, at, items)}
+        now = {shape.id: shape for shape in hiding(stage, view, at, items, sizes)}
         stage = replace(
             stage, shapes=tuple(now.get(shape.id, shape) for shape in stage.shapes)
         )
@@ -160,7 +162,7 @@ def _step(
         view,
         _seen(look, stage),
         _task(result),
-        (*shown_sizes(result.step, scene, view), *_sizes(result, before, stage, item)),
+        sizes,
         near,
         (result.look.layers or ()) if result.look else (),
         faint,

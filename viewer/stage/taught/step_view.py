@@ -13,11 +13,11 @@ from viewer.stage.looking.sights import best_view, narrow_places, screens
 from viewer.stage.looking.views import faded, held
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from model3d.judging.report import Report
     from model3d.scene.parts.look import Look
-    from viewer.stage.drawn import Points, Shape, View
+    from viewer.stage.drawn import Dimension, Points, Shape, View
     from viewer.stage.parts import Stage
 
 _MARGIN: Final = 0.12
@@ -144,20 +144,27 @@ def _about(stage: Stage, item: str, near: float) -> Points:
     return corners_of(tuple(low.tolist()), tuple(high.tolist()))
 
 
-def hiding(stage: Stage, view: View, item: str, but: set[str]) -> Iterator[Shape]:
-    """Yield, drawn faintly, what stands before an item or the spaces it requires.
+def hiding(
+    stage: Stage,
+    view: View,
+    item: str,
+    but: set[str],
+    sizes: Iterable[Dimension] = (),
+) -> Iterator[Shape]:
+    """Yield, drawn faintly, what stands before an item, what it requires, or sizes.
 
     Args:
         stage: What there is.
         view: The camera.
         item: What is looked at.
         but: Ids of what is told of: it stays as it is; so does what is in the way.
+        sizes: Dimension lines of the step.
     """
     seen = _of_item(stage, item)
     told = {one.item for one in stage.shapes if one.role == "intrusion"}
     for was, now in zip(
         stage.shapes,
-        faded(stage.shapes, view, seen, {item, *told, *but}),
+        faded(stage.shapes, view, seen, {item, *told, *but}, sizes),
         strict=True,
     ):
         if now is not was:
