@@ -17,6 +17,7 @@ from model3d.standing.remarks.like_ids import likenesses_told
 from model3d.standing.remarks.overhang import overhangs_told
 from model3d.standing.remarks.overridden import overrides_told
 from model3d.standing.remarks.surveyed import clouds_told
+from model3d.standing.remarks.unclosed import unclosed_told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -63,6 +64,8 @@ def report_of(
         overrides_told,
     )
     assumed |= {pair for told in notes for pair in told(arrangement)}
+    in_the_way = {hit.item for one in ordered for hit in one.intrusions}
+    assumed |= {*unclosed_told(in_the_way, arrangement)}
     unread = {cited for judgement in ordered for cited in judgement.unread}
     return Report(
         scene=scene.title,
