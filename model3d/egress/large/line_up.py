@@ -41,7 +41,7 @@ def _line_ups(
     thousand would otherwise be walked along a thousand times.
     """
     found: dict[Placed, tuple[Placed, ...]] = {}
-    for first in situation.items:
+    for first in filter(_may_be_section, situation.items):
         if first in found:
             continue
         together, due = {first}, [first]
@@ -68,6 +68,14 @@ def _name(item: Placed) -> str | None:
     return None if item.item is None else item.item.line_up
 
 
+def _may_be_section(item: Placed) -> bool:
+    """Tell whether a line-up may have an item in it, wherever it stands.
+
+    Of most of a room nothing is looked at so, and no move of it asks for this again.
+    """
+    return _name(item) is not None or item.kind.sectional
+
+
 def _belong(one: Placed, other: Placed, *, unsaid: bool) -> bool:
     names = _name(one), _name(other)
     if None not in names:
@@ -78,7 +86,7 @@ def _belong(one: Placed, other: Placed, *, unsaid: bool) -> bool:
 def _beside(item: Placed, situation: Situation) -> tuple[Placed, ...]:
     """Return what touches an item at its side, with its front in the same plane."""
     front = item.front
-    if front is None or (_name(item) is None and not item.kind.sectional):
+    if front is None:
         return ()
     low = (-2 * TOUCH, -2 * TOUCH, front.bottom)
     high = (front.width + 2 * TOUCH, 2 * TOUCH, front.top)
