@@ -20,7 +20,7 @@ from model3d.standing.arrangement import Arrangement
 from model3d.standing.placed import Placed
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Mapping
 
     from numpy.typing import NDArray
 
@@ -102,10 +102,13 @@ def meeting(
         boxes: Lowest and highest corners, shape (n, 2, 3).
         others: The same, shape (m, 2, 3).
     """
-    low = np.maximum(boxes[:, None, 0], others[None, :, 0])
-    high = np.minimum(boxes[:, None, 1], others[None, :, 1])
-    inside = (low <= high).all(axis=2)
-    return np.asarray(np.any(inside, axis=1))
+    inside = np.ones((len(others), len(boxes)), dtype=bool)
+    # Axis by axis, which is several times as fast for the many boxes of a large room.
+    for axis in range(3):
+        low = np.maximum(others[:, None, 0, axis], boxes[:, 0, axis])
+        high = np.minimum(others[:, None, 1, axis], boxes[:, 1, axis])
+        inside &= low <= high
+    return np.asarray(inside.any(axis=0))
 
 
 @dataclass(frozen=True)
@@ -230,32 +233,27 @@ def watched(
     """
     plain = situation.arrangement
     watch = Watch() if before is None else before.watch
-    items: dict[str, Placed] = {}
-    for name, placed in plain.items.items():
-        same = before is not None and before.plain.items.get(name) is placed
-        items[name] = (
-            before.arrangement.items[name]
-            if before is not None and same
-            else _noting(placed, watch)
-        )
+    here, there = plain.items, {} if before is None else before.plain.items
+    new = {name: one for name, one in here.items() if there.get(name) is not one}
+    # A name that was there before keeps its place in the order.
+    items: dict[str, Placed] = {} if before is None else {**before.arrangement.items}
+    items.update((name, _noting(one, watch)) for name, one in new.items())
     noting = Arrangement(plain.scene, plain.shell, items, plain.no_place)
     said = situation.book, situation.measures, situation.accepted
-    indices = None if before is None else _indices(plain, before)
+    indices = None if before is None else _indices(before, new)
     only = before is not None and before.verdicts_only
     return Watched(noting, *said, plain, watch, change, indices, only)
 
 
-def _indices(plain: Arrangement, before: Watched) -> tuple[SolidIndex, SolidIndex]:
+def _indices(
+    before: Watched, new: Mapping[str, Placed]
+) -> tuple[SolidIndex, SolidIndex]:
     """Return the indices of a situation with those bodies elsewhere that have moved."""
 
     def moved(index: SolidIndex, items: Iterable[Placed]) -> SolidIndex:
-        now = ((place, plain.items[one.id]) for place, one in enumerate(items))
+        names = (one.id for one in items)
         return index.moved(
-            {
-                place: placed.solid
-                for place, placed in now
-                if placed is not before.plain.items[placed.id]
-            }
+            {place: new[name].solid for place, name in enumerate(names) if name in new}
         )
 
     return moved(before.index, before.items), moved(before.live_index, before.live)
