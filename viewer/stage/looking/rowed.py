@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 from itertools import accumulate
-from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
@@ -15,7 +15,7 @@ from viewer.stage.looking.cameras import corners_of
 from viewer.stage.looking.sights import NOTHING, best_view, screens
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from model3d.judging.results import Judgement
     from model3d.standing.arrangement import Arrangement
@@ -25,35 +25,10 @@ if TYPE_CHECKING:
     from viewer.stage.looking.sights import Screens
     from viewer.stage.rows import ListedJudgement
 
-    _Look: TypeAlias = Callable[[Sequence[Points], Front | None, bool], View]
-
 _MOST_LOOKED: Final = 300
 """So many judgements get a view in which little is hidden, the rest from the front."""
-
-
-class _Asked(NamedTuple):
-    """What decides how a row comes out.
-
-    Attributes:
-        judgement: What was judged.
-        told: The number of the row; None where it is met.
-        drawn: The shapes that belong to the row.
-        things: What is to be seen: those, the item, and sizes without a space.
-        front: Of the item.
-        bounds: Of the room, which is looked at where there is nothing of the row.
-    """
-
-    judgement: Judgement
-    told: int | None
-    drawn: Sequence[Shape]
-    things: tuple[Shape | Dimension, ...]
-    front: Front | None
-    bounds: tuple[Point, Point]
-
-    @property
-    def clear(self) -> bool:
-        """Whether the view shall be one in which little is hidden."""
-        return self.told is not None and self.told <= _MOST_LOOKED
+_NO_SHAPES: Final[list[Shape]] = []
+_NO_SIZES: Final[list[Dimension]] = []
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,48 +86,47 @@ def all_rows(
         None if one.verdict == "met" else number
         for one, number in zip(judgements, numbers, strict=True)
     ]
-
-    def asked(index: int) -> _Asked:
-        one = judgements[index]
-        drawn, subject = own.get(index, ()), arrangement.items.get(one.subject)
-        things = *drawn, *by_item.get(one.subject, ()), *bare.get(index, ())
-        front = subject.front if subject else None
-        return _Asked(one, told[index], drawn, things, front, bounds)
+    # Part by part, so that for a row which stays as it was nothing is put together.
+    rows, items = range(len(judgements)), arrangement.items
+    subjects = [items.get(one.subject) for one in judgements]
+    fronts = [one.front if one else None for one in subjects]
+    drawn = [own.get(index, _NO_SHAPES) for index in rows]
+    bodies = [by_item.get(one.subject, _NO_SHAPES) for one in judgements]
+    sizes = [bare.get(index, _NO_SIZES) for index in rows]
+    nothing = [
+        () if any(some) else bounds for some in zip(drawn, bodies, sizes, strict=True)
+    ]
 
     def make(index: int, last: _Rowed | None) -> _Rowed:
-        return _rowed(every[index], units, look, last)
+        """Make a row; of the last one of the same judgement what may stay is kept."""
+        judged, number, front = judgements[index], told[index], fronts[index]
+        clear = number is not None and number <= _MOST_LOOKED
+        things: list[Shape | Dimension] = [
+            *drawn[index],
+            *bodies[index],
+            *sizes[index],
+        ]
+        seen = tuple(map(_corners, things)) or (corners_of(*bounds),)
+        room = _extent(seen)
+        # Where other items stand may have changed: it is still a view of all of it.
+        if (
+            last is not None
+            and (last.room, last.clear) == (room, clear)
+            and last.front is front
+        ):
+            looked = last.of[-1]
+        else:
+            looked = look(seen, front, clear)
+        names = tuple(shape.id for shape in drawn[index])
+        of = judged, number, names, looked
+        if last is not None and last.of[0] is of[0] and last.of[1:] == of[1:]:
+            return _Rowed(room, front, clear, of, last.row)
+        made = row(judged, number, units, names, looked)
+        return _Rowed(room, front, clear, of, made)
 
-    every = [asked(index) for index in range(len(judgements))]
-    same = judgements, [one.front for one in every]
-    alike = (
-        told,
-        [len(one.drawn) for one in every],
-        [one.things for one in every],
-        [() if one.things else bounds for one in every],
-    )
     names = [name_of(one) for one in judgements]
+    same, alike = (judgements, fronts), (told, drawn, bodies, sizes, nothing)
     return tuple(one.row for one in kept.each("rows", names, same, alike, make))
-
-
-def _rowed(asked: _Asked, units: str, look: _Look, last: _Rowed | None) -> _Rowed:
-    """Make a row; of the last one of the same judgement what may stay is kept."""
-    seen = tuple(map(_corners, asked.things)) or (corners_of(*asked.bounds),)
-    room, front, clear = _extent(seen), asked.front, asked.clear
-    # Where other items stand may have changed: it is still a view of all of it.
-    if (
-        last is not None
-        and (last.room, last.clear) == (room, clear)
-        and last.front is front
-    ):
-        looked = last.of[-1]
-    else:
-        looked = look(seen, front, clear)
-    names = tuple(shape.id for shape in asked.drawn)
-    of = asked.judgement, asked.told, names, looked
-    if last is not None and last.of[0] is of[0] and last.of[1:] == of[1:]:
-        return _Rowed(room, front, clear, of, last.row)
-    made = row(asked.judgement, asked.told, units, names, looked)
-    return _Rowed(room, front, clear, of, made)
 
 
 def _corners(thing: Shape | Dimension) -> Points:
