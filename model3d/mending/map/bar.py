@@ -15,7 +15,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from model3d.geometry.frame import Frame
+    from model3d.geometry.frame import Corner, Frame
+    from model3d.geometry.intervals import Interval
 
     Points = NDArray[np.float64]
 
@@ -111,3 +112,30 @@ def ahead_of(out: tuple[float, float], least: float) -> flat.Polygon:
     return flat.Polygon(
         [(a * x + b * aside[0], a * y + b * aside[1]) for a, b in corners]
     )
+
+
+def spans(
+    line: flat.LineString, plans: Iterable[flat.Geometry], way: Corner, least: float
+) -> list[Interval]:
+    """Return where a straight line is in shapes, as distances from its start.
+
+    Args:
+        line: The line.
+        plans: The shapes.
+        way: The line's unit vector.
+        least: What is no longer is left out, metres.
+
+    >>> plans = [flat.box(1, 0, 2, 1), flat.box(9, 0, 9, 1), flat.box(5, -1, 6, 0)]
+    >>> spans(flat.LineString([(0, 0), (9, 0)]), plans, (1.0, 0.0), 0.1)
+    [(1.0, 2.0), (5.0, 6.0)]
+    """
+    shared = flat.intersection(line, np.array([*plans], dtype=object))
+    corners, of = flat.get_coordinates(flat.get_parts(shared), return_index=True)
+    if not len(corners):
+        return []
+    (x, y), *_ = line.coords
+    along = (corners[:, 0] - x) * way[0] + (corners[:, 1] - y) * way[1]
+    first = np.flatnonzero(np.diff(of, prepend=-1))
+    low, high = np.minimum.reduceat(along, first), np.maximum.reduceat(along, first)
+    kept = high - low > least
+    return list(zip(low[kept].tolist(), high[kept].tolist(), strict=True))

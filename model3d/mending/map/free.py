@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.geometry.intervals import merged
 from model3d.geometry.plan import flat, swept
 from model3d.geometry.plan.faces import faces, inner_points
-from model3d.mending.map.bar import CONTACT, Bar
+from model3d.mending.map.bar import CONTACT, Bar, spans
 from model3d.mending.map.other_spaces import other_bars
 from model3d.mending.map.over_cells import over_cells
 from model3d.mending.map.own_doors import asked_bars, body_bars, leaf_bars, own_breaches
@@ -198,17 +198,8 @@ class Free:
         return inside
 
     def _on_line(self, bars: Iterable[Bar]) -> list[Interval]:
-        (x, y), *_ = self.within.coords
-        dx, dy = self.stance.along
-        found = []
-        for one in bars:
-            for part in flat.get_parts(flat.intersection(self.within, one.plan)):
-                away = [
-                    (a - x) * dx + (b - y) * dy for a, b in flat.get_coordinates(part)
-                ]
-                if max(away) - min(away) > _THIN:
-                    found.append((float(min(away)), float(max(away))))
-        return found
+        plans = (one.plan for one in bars)
+        return spans(self.within, plans, self.stance.along, _THIN)
 
     def at(self, away: float) -> Corner:
         """Return the displacement at a distance along the line."""

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.intervals import merged
 from model3d.geometry.plan import flat, swept
+from model3d.mending.map.bar import spans
 from model3d.mending.map.places import around
 from model3d.scene.parts.placement import StandsOn
 
@@ -163,16 +164,7 @@ def _barred(
     """Return what is barred of a way, as distances from its start, rising."""
     x, y = way
     ray = flat.LineString([start, (start[0] + x * _REACH, start[1] + y * _REACH)])
-    found: list[tuple[float, float]] = []
-    for bar in bars:
-        for part in flat.get_parts(flat.intersection(ray, bar)):
-            ends = [
-                float((a - start[0]) * x + (b - start[1]) * y)
-                for a, b in flat.get_coordinates(part)
-            ]
-            if ends and max(ends) - min(ends) > _SAME:
-                found.append((min(ends), max(ends)))
-    return merged(found)
+    return merged(spans(ray, bars, way, _SAME))
 
 
 def _on_wall(free: Free, here: Corner, step: float) -> Iterator[Corner]:
