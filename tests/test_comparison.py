@@ -35,6 +35,7 @@ def test_what_was_taken_away_is_named() -> None:
     assert "BOX was taken away." in change.why
 
 
+@pytest.mark.long
 def test_what_is_new_or_gone_has_no_verdict() -> None:
     changes = compare(check(room_scene()), check(_without("CP1")))
     gone = [one for one in changes if one.subject == "CP1"]
@@ -44,6 +45,7 @@ def test_what_is_new_or_gone_has_no_verdict() -> None:
     assert {one.old for one in back if one.subject == "CP1"} == {None}
 
 
+@pytest.mark.long
 def test_only_figures_that_changed_are_left_out() -> None:
     items = [dict(one) for one in ROOM["items"]]
     for one in items:

@@ -150,6 +150,7 @@ def test_millimetres_are_whole_where_they_can_be() -> None:
     assert millimetres(-0.01) == "-10 mm"
 
 
+@pytest.mark.long
 @given(st.floats(0.01, 20.0), st.floats(-0.005, 0.005), st.sampled_from(["mm", "in"]))
 def test_what_differs_is_not_written_as_the_same(
     required: float, over: float, units: str

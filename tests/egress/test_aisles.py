@@ -95,6 +95,7 @@ def test_what_open_leaves_leave_of_an_aisle(
         assert abs(min(found, FAR) - min(by_hand, FAR)) < 0.11
 
 
+@pytest.mark.long
 def test_a_single_leaf_has_a_free_side_in_every_aisle() -> None:
     """People leave by the side to which it opens: no aisle takes that from them.
 

@@ -71,6 +71,7 @@ def test_nothing_is_met_across_a_bench_nearer_than_a_way_is_wide(
         assert found.provided["width"] >= 0.61
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("deep", [200, 400])
 def test_nothing_is_met_across_a_bench_away_from_the_hinge(deep: int) -> None:
     """The leaf hangs at x = 2000, the bench begins at 2900: at the hinge is room."""

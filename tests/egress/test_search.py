@@ -49,6 +49,7 @@ def test_a_place_that_only_rounding_leaves_is_none() -> None:
         assert path.neck.between == ("D1",)
 
 
+@pytest.mark.long
 def test_who_is_asked_about_together_passes_as_each_does() -> None:
     answers = set()
     for seed in range(6):

@@ -318,6 +318,7 @@ def test_what_does_not_fit_the_scene_is_a_mistake_of_the_row() -> None:
 LENGTHS = st.decimals(1, 99_999, places=2)
 
 
+@pytest.mark.long
 @given(LENGTHS, st.sampled_from(["mm", "in", "ft", "m"]), st.booleans(), st.booleans())
 def test_a_number_is_read_as_it_is_grouped(
     value: object, unit: str, comma: object, grouped: object

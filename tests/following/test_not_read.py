@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from model3d import check
 from model3d.following import Following
 from model3d.scene.parts.placement import AtWall
@@ -10,6 +12,7 @@ from tests.judging.test_not_read import room
 ENDLESS = 1e9
 
 
+@pytest.mark.long
 def test_a_move_beside_it_is_judged_as_if_the_room_were_new() -> None:
     scene = room({"name": "Cupboard", "at": (1450, 2300, 0)}, {"name": "Somewhere"})
     following = Following(scene)

@@ -49,6 +49,7 @@ boxes = boxes_at(places)
 reaching = boxes_at(st.floats(-0.9, 0.9).map(lambda value: round(value, 4)))
 
 
+@pytest.mark.long
 @given(one=boxes, other=boxes)
 def test_what_is_drawn_is_what_is_judged(one: Box, other: Box) -> None:
     (size, points, faces), (drawn, vertices, triangles) = (
@@ -59,6 +60,7 @@ def test_what_is_drawn_is_what_is_judged(one: Box, other: Box) -> None:
     assert np.array_equal(triangles, faces)
 
 
+@pytest.mark.long
 @given(box=reaching, curved=st.booleans(), meshed=st.booleans())
 def test_a_body_tells_the_same_drawn_and_judged(
     box: Box, *, curved: bool, meshed: bool

@@ -47,6 +47,7 @@ def test_a_union_covers_what_its_parts_cover(pairs: list[tuple[int, int]]) -> No
         assert high < low
 
 
+@pytest.mark.long
 @given(PAIRS)
 def test_many_intervals_are_merged_as_few_are(pairs: list[tuple[int, int]]) -> None:
     lows, highs = np.array(pairs, dtype=float).reshape(-1, 2).T

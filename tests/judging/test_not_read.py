@@ -98,6 +98,7 @@ def test_what_is_in_the_way_for_certain_stays_so() -> None:
     assert [each.item for each in one.intrusions] == ["WH1"]
 
 
+@pytest.mark.long
 def test_no_place_is_free_where_it_may_stand() -> None:
     free = _along(answer(free_places(room(), "LP1")).document(), "north")
     assert free[0][0] == 0.0

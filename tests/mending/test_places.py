@@ -326,6 +326,7 @@ def test_what_an_item_carries_may_break_its_own_space_wherever_it_is() -> None:
     assert bar in told["barred"]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("room_file", "name", "requirement"),
     [

@@ -401,6 +401,7 @@ def test_all_at_once_tries_first_what_was_left() -> None:
     assert check(after).passed
 
 
+@pytest.mark.long
 def test_a_report_with_remedies_has_them_at_what_is_not_met() -> None:
     scene = read_scene(SCENES / "feet-and-inches.yaml")
     bench = bench_of(scene)
@@ -643,6 +644,7 @@ def _rack(high: int, upper: int) -> Plain:
     }
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("high", "end"),
     [

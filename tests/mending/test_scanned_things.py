@@ -53,6 +53,7 @@ CRATE: Mesh = ((0.5, 0.5, 0.8), (2.0, 3.2, 0.4))
 PARTITION: Mesh = ((3.9, 0.1, 2.0), (2.0, 0.8, 1.0))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("large", [4, 1000])
 def test_no_remedy_moves_a_large_scan(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, large: int

@@ -37,6 +37,7 @@ LOW: Final = (0.0, -0.03, 0.0)
 HIGH: Final = (0.6, 0.5, 0.8)
 
 
+@pytest.mark.long
 def test_the_box_is_judged_and_the_points_are_drawn_in_it(tmp_path: Path) -> None:
     scene = room(tmp_path, GEAR, surface(LOW, HIGH))
     found, bare = check(scene), check(room(tmp_path, BARE))

@@ -19,6 +19,7 @@ SEEDS = st.integers(0, 2**32 - 1)
 COUNTS = st.integers(1, 60)
 
 
+@pytest.mark.long
 @given(SEEDS, COUNTS, st.sampled_from([0.05, 1.0]))
 def test_it_is_cut_as_triangles_without_area_are(
     seed: int, count: int, grid: float

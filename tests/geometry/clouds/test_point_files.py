@@ -83,6 +83,7 @@ def test_a_pcd_row_without_a_number_is_no_measurement(tmp_path: Path) -> None:
     assert len(read_points(tmp_path / "a.pcd")) == len(PLACES) - 1
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("file", "data", "said"),
     [
@@ -141,6 +142,7 @@ def test_a_file_that_ends_its_reader_is_told(name: str, tmp_path: Path) -> None:
             read_points(tmp_path / file)
 
 
+@pytest.mark.long
 def test_an_e57_file_with_fewer_points_than_it_says_is_told(tmp_path: Path) -> None:
     """Its reader would give what lay in memory, other points in every run."""
     file = tmp_path / "a.e57"

@@ -179,6 +179,7 @@ def test_a_face_of_a_text_ply_that_has_other_corners_than_it_says(
     assert reason(tmp_path, "a.ply", text.encode()) == right
 
 
+@pytest.mark.long
 def test_a_face_of_very_many_corners_is_told_before_it_is_parted(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

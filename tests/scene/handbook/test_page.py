@@ -194,6 +194,7 @@ def test_words_of_a_figure_stand_in_it(name: str) -> None:
         assert 10 <= float(text.attrib["y"]) <= height - 4, text.text
 
 
+@pytest.mark.long
 def test_rooms_on_the_page_are_read_and_are_as_they_are_drawn(page: str) -> None:
     """What a newcomer copies has no mistake, and leaves nothing open or not met."""
     blocks = re.findall(r"```yaml\n(.*?)```", page, re.DOTALL)

@@ -36,6 +36,7 @@ def test_every_mistake_has_its_line(broken: Path) -> None:
     assert _said(broken) == expected
 
 
+@pytest.mark.long
 def test_lines_are_in_order_and_in_plain_english(broken: Path) -> None:
     said = _said(broken)
     places = [tuple(map(int, line.split(":")[:2])) for line in said]

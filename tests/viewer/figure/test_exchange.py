@@ -53,6 +53,7 @@ def test_the_dxf_is_sound(drawing: Drawing) -> None:
     assert drawing.units == units.MM
 
 
+@pytest.mark.long
 def test_dimensions_measure_real_millimetres(drawing: Drawing) -> None:
     """What the room's own story says: 516 are left of 1000, the panel is 900 wide."""
     assert {516, 484, 900, 2000, 1200, 700} <= _measured(drawing)
@@ -107,6 +108,7 @@ def test_another_process_writes_the_same_drawing() -> None:
     assert len(told) == 1
 
 
+@pytest.mark.long
 def test_a_pdf_is_as_large_as_the_paper_and_its_text_is_text() -> None:
     figure = item_figure(subject("feet-and-inches", "HP1"), ALL, 180, 150)
     (page,) = pypdfium2.PdfDocument(printed(figure, "pdf"))

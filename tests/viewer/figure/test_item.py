@@ -116,6 +116,7 @@ def test_a_way_out_tells_its_narrowest_place() -> None:
     assert math.dist(*line.line) * figure.scale == pytest.approx(600, abs=1)
 
 
+@pytest.mark.long
 def test_a_ribbon_bends_to_where_there_is_room_and_shows_what_is_short() -> None:
     """Between RK1 and COL1 are 540 of 610 mm: 35 are short to either side, no more.
 
@@ -187,6 +188,7 @@ def test_of_both_ways_out_in_question_each_has_its_figure() -> None:
     assert titles == ["Way out of SB1 to D1", "Second entrance: way out of SB1 to D1"]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(269.0, 157.0), (120.0, 300.0)])
 def test_the_ways_in_question_stand_on_one_sheet_to_one_scale(
     size: tuple[float, float],
@@ -217,6 +219,7 @@ def test_the_ways_in_question_stand_on_one_sheet_to_one_scale(
     assert {one.scale for one in lengths} == {figure.scale}
 
 
+@pytest.mark.long
 def test_a_note_on_a_way_reads_as_a_sentence() -> None:
     """It said "between the door of SB1 and wall-south of 610 mm (24 in)"."""
     words = words_of(ways_of(report_of("one-way-out"), "SB1")(269.0, 157.0))
@@ -231,6 +234,7 @@ def test_a_way_that_is_met_is_drawn_where_none_is_in_question() -> None:
     assert figure.title.startswith("Way out of SB1 to ")
 
 
+@pytest.mark.long
 def test_only_the_leaves_that_were_taken_as_open_are_drawn_open() -> None:
     """SB1 is left past open doors, LP1 with all of them shut, in one room."""
     report = report_of("one-way-out")
@@ -296,6 +300,7 @@ def test_an_svg_is_xml_with_its_meaning_in_words_and_the_same_every_time() -> No
     assert "script" not in text
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("height", [1900, 2100])
 def test_a_way_that_is_too_low_says_how_high_it_is(height: int) -> None:
     """By plain arithmetic: nothing of the way is lower than its door.

@@ -263,6 +263,7 @@ def test_the_longest_legend_of_a_film_has_room_above_the_caution() -> None:
     assert plans[0].foot == max(needed)
 
 
+@pytest.mark.long
 def test_a_step_that_asks_nothing_is_told_while_the_camera_moves() -> None:
     """Common practice: no caption is left empty."""
     lesson = examples.steps_shown("where-the-floor-is")
@@ -270,6 +271,7 @@ def test_a_step_that_asks_nothing_is_told_while_the_camera_moves() -> None:
     assert all(len(one.split("  ", 1)[1]) > 0 for one in words)
 
 
+@pytest.mark.long
 def test_a_person_stands_in_the_film_of_a_lesson() -> None:
     lesson = examples.steps_shown("where-the-floor-is")
     for frame in film._lesson(lesson, 1.6):  # noqa: SLF001
@@ -277,6 +279,7 @@ def test_a_person_stands_in_the_film_of_a_lesson() -> None:
         assert names.count("person") == 1
 
 
+@pytest.mark.long
 def test_a_film_makes_again_only_the_bodies_that_change() -> None:
     """The outside source is what is made with nothing kept: it is the same."""
     room, kept = stage(of="LP1"), Kept()

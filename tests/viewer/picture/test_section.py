@@ -25,6 +25,7 @@ NAME = "pump-station"
 ROOM = f"scenes/{NAME}.yaml"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("item", "looking_from", "words"),
     [
@@ -55,6 +56,7 @@ def test_nothing_is_left_where_the_eye_is() -> None:
                 assert cut.heights(points).max() < 1e-5, shape.id
 
 
+@pytest.mark.long
 def test_what_is_cut_through_is_closed_and_hatched() -> None:
     stage = examples.stage(NAME)
     cut = cut_through(stage, "MSB", None)

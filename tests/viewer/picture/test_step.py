@@ -175,6 +175,7 @@ def test_a_step_says_how_near_and_which_layers(tmp_path: Path) -> None:
     assert (tmp_path / "near.png").stat().st_size > 10_000
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("looking_from", [None, "west", "above"])
 def test_the_camera_of_a_step_that_goes_near_is_nearer(
     looking_from: str | None,

@@ -440,6 +440,7 @@ def test_a_step_has_its_words_below_and_its_numbers_beside(
     assert text_of(image, plan.room.wider(-3)) == 0
 
 
+@pytest.mark.long
 def test_a_legend_tells_what_must_be_clear_from_what_is() -> None:
     words = dict(meanings(stage()))
     assert words["space"] == "must be clear"

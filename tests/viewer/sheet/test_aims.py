@@ -19,6 +19,7 @@ from viewer.stage.looking.views import view_of_place
 SHEET: Final = WrittenPicture(Image.new("RGB", (8, 8)))
 
 
+@pytest.mark.long
 def test_a_badge_of_the_room_points_at_nothing_in_it() -> None:
     """Its light is wrong, not the box that happens to stand in its middle."""
     name = "stored-goods"

@@ -84,6 +84,7 @@ def test_a_reason_is_cut_only_in_a_list_that_is_full(
         assert max(y for (_, y), _ in inside) + more > panel.bottom - ROW * plan.scale
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(1600, 1000), (900, 600)])
 def test_what_is_said_twice_is_said_once_before_anything_is_cut(
     size: tuple[int, int],

@@ -183,6 +183,7 @@ def test_a_step_shows_its_layers_and_no_others_and_only_while_it_lasts() -> None
     assert _back(_back(_back(after))).hidden == own
 
 
+@pytest.mark.long
 def test_what_is_switched_in_a_step_ends_with_it() -> None:
     asked = _forth(_forth(_layered()))
     more = _switched(asked, "labels")
@@ -192,6 +193,7 @@ def test_what_is_switched_in_a_step_ends_with_it() -> None:
     assert _forth(answered).hidden == _layered().hidden
 
 
+@pytest.mark.long
 def test_the_list_of_layers_says_that_they_are_of_the_step() -> None:
     frame = framed(1600, 1000, lesson=True)
     asked = turn_to(_forth(_forth(_layered())), "layers")
@@ -202,6 +204,7 @@ def test_the_list_of_layers_says_that_they_are_of_the_step() -> None:
     assert [OF_STEP[:20] in one for one in told] == [False, True]
 
 
+@pytest.mark.long
 def test_a_step_that_goes_near_aims_the_camera_nearer() -> None:
     layered, plain = (_forth(_forth(_forth(one))) for one in (_layered(), _at(0)))
     near, far = (one.aim(1.6, (0.0, -1.0, 0.0)) for one in (layered, plain))
