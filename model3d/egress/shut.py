@@ -10,7 +10,7 @@ from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.on_the_way import climbed
 from model3d.egress.route.doorways import widest_of
-from model3d.egress.route.up_a_stair import ask_deck
+from model3d.egress.route.up_a_stair import ask_deck, is_raised
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import SLACK, TOUCH
@@ -139,7 +139,8 @@ def _is_on_what_is_walked(
         is_there = any(abs(one.top - floor) <= TOUCH for one in walked)
         return is_there and _is_covered(stand, strip, flat.union_all(plans))
     return not any(
-        one.bottom > floor + ground.step + TOUCH and one.plan.intersects(strip)
+        one.plan.intersects(strip)
+        and is_raised(one, strip, floor + ground.step, situation)
         for one in ground.walked(height, "climb")
     )
 

@@ -100,7 +100,7 @@ def levels(
         gait: How somebody goes.
         height: Of the person, metres: what hangs higher is not walked on.
     """
-    limit = step if gait == "step" else CLIMB
+    limit, items = step if gait == "step" else CLIMB, list(items)
     found = [
         Level(
             one.id,
@@ -111,6 +111,7 @@ def levels(
         )
         for one in _in_reach(items, outside, limit, gait, height)
     ]
+    found = [*_seen(found, items)]
     stairs = {one.id for one in items if one.kind.stair}
     found = [
         _as_stair(one, [*outside, *found], limit) if one.id in stairs else one
@@ -120,6 +121,25 @@ def levels(
         found = _reached(found, outside, limit)
     found = [one for one in found if _counts(one, found, step)]
     return tuple(_uncovered(found))
+
+
+def _seen(found: Sequence[Level], items: Iterable[Placed]) -> Iterator[Level]:
+    """Yield levels but those that something covers which is too high to be one.
+
+    Nobody climbs onto a thing by halves because it is drawn as two, one on the other.
+    """
+    names = {one.id for one in found}
+    above: dict[int, list[Placed]] = {}
+    for placed in items:
+        if placed.bottom > TOUCH and placed.id not in names and not placed.of_room:
+            above.setdefault(round(placed.bottom / TOUCH), []).append(placed)
+    for one in found:
+        at = round(one.top / TOUCH)
+        on_it = (other for n in (at - 1, at, at + 1) for other in above.get(n, ()))
+        if one.made or not any(
+            plan_of(other).buffer(TOUCH).covers(one.plan) for other in on_it
+        ):
+            yield one
 
 
 def _in_reach(

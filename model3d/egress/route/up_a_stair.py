@@ -1,4 +1,4 @@
-"""Exits to which a stair leads up over a deck under which one walks.
+"""Decks under which one walks, and exits to which a stair leads up over them.
 
 The ways out are searched on one level at each place of the plan: below such a deck that
 is the floor, so that nothing is found over it. That is no proof that nobody gets there.
@@ -16,9 +16,39 @@ from model3d.wording.said import ids, say
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from model3d.egress.ground.levels import Level
     from model3d.geometry.plan import flat
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
+
+
+def is_raised(
+    one: Level, area: flat.Geometry, floor: float, situation: Situation
+) -> bool:
+    """Tell whether there is room below what is walked on; none where it stands.
+
+    It stands on the floor, or on what does so: a thing may be drawn as several.
+
+    Args:
+        one: What is walked on.
+        area: Where it is asked, in plan.
+        floor: From which height on, metres.
+        situation: The room.
+    """
+    here, bottom = one.plan.intersection(area), one.bottom
+    while bottom > floor + TOUCH:
+        under = [
+            placed.bottom
+            for placed in situation.items
+            if abs(placed.top - bottom) <= TOUCH
+            and placed.bottom < bottom - TOUCH
+            and not placed.of_room
+            and plan_of(placed).buffer(TOUCH).covers(here)
+        ]
+        if not under:
+            return True
+        bottom = min(under)
+    return False
 
 
 def ask_deck(situation: Situation, height: float) -> str:
