@@ -8,6 +8,7 @@ import pytest
 
 from model3d import check
 from model3d.scene.text.reader import read_text
+from tests.standing.written_box import corners, written
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -27,23 +28,16 @@ items:
 """
 
 
-def cube(y: float, faces: int) -> str:
-    """Return so many of the six faces of a box from a y on."""
-    ends = (1.8, 2.2), (y, y + 0.4), (0.0, 1.0)
-    points = [(a, b, c) for a in ends[0] for b in ends[1] for c in ends[2]]
-    sides = ("1 2 4 3", "5 7 8 6", "1 5 6 2", "3 4 8 7", "1 3 7 5", "2 6 8 4")
-    lines = [f"v {a} {b} {c}" for a, b, c in points]
-    return "\n".join([*lines, *(f"f {one}" for one in sides[:faces])]) + "\n"
-
-
 @pytest.mark.parametrize(
-    ("y", "faces", "times"),
+    ("y", "sides", "times"),
     [(1.9, 5, 1), (1.9, 6, 0), (0.5, 5, 0)],
 )
 def test_an_open_mesh_in_the_way_is_told(
-    tmp_path: Path, y: float, faces: int, times: int
+    tmp_path: Path, y: float, sides: int, times: int
 ) -> None:
-    (tmp_path / "thing.obj").write_text(cube(y, faces))
+    (tmp_path / "thing.obj").write_text(
+        written(corners((1.8, 2.2), (y, y + 0.4), (0.0, 1.0)), sides)
+    )
     report = check(read_text(ROOM, tmp_path / "room.yaml"))
     (space,) = report.of("LP1", "working-space")
     assert space.verdict == ("not-met" if y > 1.5 else "met")

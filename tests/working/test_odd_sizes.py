@@ -9,6 +9,7 @@ import pytest
 
 from model3d import check
 from model3d.scene.text.reader import read_text
+from tests.standing.written_box import corners, written
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -23,21 +24,13 @@ items:
 """
 
 
-FACES = ((1, 2, 4, 3), (5, 7, 8, 6), (1, 5, 6, 2), (3, 4, 8, 7), (1, 3, 7, 5),
-         (2, 6, 8, 4))  # fmt: skip
-
-
 def askew(turn: float, rise: float, factor: float) -> str:
     """Return a square pipe of 3.6 m and 0.1 m, turned and raised about its middle."""
-    ends = np.array([-0.5, 0.5])
-    box = np.stack(np.meshgrid(3.6 * ends, 0.1 * ends, 0.1 * ends), -1)
-    points = factor * box.transpose(1, 0, 2, 3).reshape(-1, 3)
+    points = factor * corners((-1.8, 1.8), (-0.05, 0.05), (-0.05, 0.05))
     (s, c), (u, d) = ((np.sin(a), np.cos(a)) for a in np.radians((turn, rise)))
     raised = points @ np.array([[d, 0, -u], [0, 1, 0], [u, 0, d]]).T
     placed = raised @ np.array([[c, -s, 0], [s, c, 0], [0, 0, 1]]).T + (3, 3, 2)
-    lines = [f"v {x} {y} {z}" for x, y, z in placed]
-    lines += ["f " + " ".join(map(str, face)) for face in FACES]
-    return "\n".join(lines) + "\n"
+    return written(placed)
 
 
 @pytest.mark.parametrize(

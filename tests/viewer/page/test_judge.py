@@ -25,8 +25,10 @@ from tests.viewer.page.other_rooms import dwelling, limited, racked
 from tests.viewer.written_rooms import room_scene
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from typing import Any
 
+    from tests.viewer.page.judging import Key
     from tests.viewer.page.other_rooms import Dress
 
 ROOMS = 12
@@ -223,15 +225,7 @@ def test_beside_a_zone_it_leaves_open_what_the_survey_does(facing: str) -> None:
     ways += [(-10 * (along + by), 0, 0) for by in steps]
     ways += [(0, 10 * (across + by), 0) for by in steps]
     ways += [(0, -10 * (across + by), 0) for by in steps]
-    told = judged(asked, [("P1", way) for way in ways])["found"]
-    said = Counter[str]()
-    for way, one in zip(ways, told, strict=True):
-        there = asked.at("P1", way)
-        assert there is not None
-        ruled = asked.verdicts(there, {key})[key]
-        (found,) = (a["verdict"] for a in one["answers"] if tuple(a["key"]) == key)
-        assert found == ruled, way
-        said[ruled] += 1
+    said = _said_alike(asked, key, "P1", ways)
     assert min(said[verdict] for verdict in ("met", "open", "not-met")) >= 12
 
 
@@ -261,18 +255,26 @@ def test_beside_a_front_it_leaves_open_what_the_survey_does(depth: int) -> None:
     asked, key = Asked(scene), ("working-space", "B1", None, None, None)
     steps = (*range(1070, 1141, 5), 1099, 1101, 1109, 1111)
     ways = [(side * 10 * by, 0, 0) for by in steps for side in (-1, 1)]
-    told = judged(asked, [("C1", way) for way in ways])["found"]
+    said = _said_alike(asked, key, "C1", ways)
+    assert said["met"] >= 10
+    assert said["not-met"] >= 2
+    assert said["open"] >= 2
+
+
+def _said_alike(
+    asked: Asked, key: Key, name: str, ways: Sequence[tuple[int, int, int]]
+) -> Counter[str]:
+    """Hold the page to Python about an item that is moved, and count the verdicts."""
+    told = judged(asked, [(name, way) for way in ways])["found"]
     said = Counter[str]()
     for way, one in zip(ways, told, strict=True):
-        there = asked.at("C1", way)
+        there = asked.at(name, way)
         assert there is not None
         ruled = asked.verdicts(there, {key})[key]
         (found,) = (a["verdict"] for a in one["answers"] if tuple(a["key"]) == key)
         assert found == ruled, way
         said[ruled] += 1
-    assert said["met"] >= 10
-    assert said["not-met"] >= 2
-    assert said["open"] >= 2
+    return said
 
 
 def _told(
