@@ -6,6 +6,7 @@ What they print is kept in ``tests/scenes/lessons`` and reviewed by people:
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from itertools import takewhile
 from math import hypot
@@ -31,6 +32,16 @@ NEAR = 0.02
 @pytest.mark.parametrize("name", LESSON_NAMES)
 def test_lesson_comes_out_as_it_says(name: str) -> None:
     assert [(one.number, one.unmet) for one in results(name) if one.unmet] == []
+
+
+def test_readme_tells_the_lessons_in_the_order_of_a_course() -> None:
+    told = re.findall(
+        r"`lessons/([a-z0-9-]+)\.yaml`",
+        (SCENES / "README.md").read_text(encoding="utf-8"),
+    )
+    lessons = {name: taught(name).lesson for name in LESSON_NAMES}
+    numbers = [lesson.number for name in told if (lesson := lessons[name])]
+    assert numbers == [*range(1, len(LESSON_NAMES) + 1)]
 
 
 @pytest.mark.parametrize(

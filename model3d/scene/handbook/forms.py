@@ -19,6 +19,7 @@ UNITS: Final = {
     ("Supply", "to_ground"): "volts",
     ("RoomDoor", "opens_to"): "degrees",
     ("OpenLeaf", "to"): "degrees",
+    ("Lesson", "number"): "counted from 1",
     ("OpenLeaf", "leaf"): "counted from 0",
     ("Item", "scale"): "factor",
     ("Item", "free_air"): "share",

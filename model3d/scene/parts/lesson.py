@@ -12,7 +12,7 @@ from pydantic import (
     model_validator,
 )
 
-from model3d.scene.parts.item import Item
+from model3d.scene.parts.item import Count, Item
 from model3d.scene.parts.look import Look
 from model3d.scene.parts.part import Flag, Name, Number, Part, Point3, Words
 from model3d.scene.parts.stated import Stated
@@ -231,5 +231,8 @@ class Lesson(Part):
 
     title: Words
     """Title of the lesson."""
+    number: Count | None = None
+    """Where it stands in a course that is made of a folder; those without a number come
+    after the others."""
     steps: Annotated[tuple[Step, ...], Field(min_length=1)]
     """The steps in their order."""

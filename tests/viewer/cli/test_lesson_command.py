@@ -165,6 +165,26 @@ def test_a_folder_stands_for_the_lessons_in_it(tmp_path: Path, capsys: Printed) 
     assert "2 lessons, all come out as they say.\n" in found
 
 
+def test_lessons_of_a_folder_come_by_their_number(
+    tmp_path: Path, capsys: Printed
+) -> None:
+    names = {"a": None, "b": 10, "c": 9, "d": None, "e": 9}
+    for name, number in names.items():
+        write(tmp_path / "rooms" / f"{name}.yaml", DEEPER, title=f"L{name}")
+        if number is not None:
+            file = tmp_path / "rooms" / f"{name}.yaml"
+            scene = json.loads(file.read_text(encoding="utf-8"))
+            scene["lesson"]["number"] = number
+            file.write_text(json.dumps(scene), encoding="utf-8")
+    assert main(["lesson", str(tmp_path / "rooms")]) == 0
+    titles = [one for one in capsys.readouterr().out.splitlines() if one[:1] == "L"]
+    assert titles == ["Lc", "Le", "Lb", "La", "Ld"]
+    first = str(tmp_path / "rooms" / "b.yaml")
+    assert main(["lesson", first, str(tmp_path / "rooms" / "c.yaml")]) == 0
+    titles = [one for one in capsys.readouterr().out.splitlines() if one[:1] == "L"]
+    assert titles == ["Lb", "Lc"]
+
+
 def test_a_folder_without_a_lesson_is_2(tmp_path: Path, capsys: Printed) -> None:
     write(tmp_path / "rooms" / "bare.yaml")
     assert main(["lesson", str(tmp_path / "rooms")]) == 2

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+from operator import itemgetter
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from viewer.cli.given.scene import unusable_explained
@@ -74,7 +76,8 @@ def lessons_of(paths: Sequence[Path], take: Callable[[Scene], One]) -> list[One]
     """Return what is taken of each lesson that is meant.
 
     A file that is named must have one. In a folder the scenes without one are passed
-    over, but one must have some.
+    over, but one must have some; its lessons come in the order of their numbers, and
+    those without one after them by name.
 
     Raises:
         UnusableError: With all mistakes of all scenes.
@@ -96,6 +99,7 @@ def _gathered(
     for path in paths:
         files, wrong = scene_files([path])
         mistakes += wrong
+        here: list[tuple[float, One]] = []
         found = 0
         for file in files:
             try:
@@ -106,10 +110,11 @@ def _gathered(
                     if scene.lesson is None:
                         msg = "found no lesson, right is a scene with a lesson"
                         raise LessonError(msg)
-                    lessons.append(take(scene))
+                    here.append((scene.lesson.number or inf, take(scene)))
             except UnusableError as error:
                 mistakes += error.mistakes
             found += 1
+        lessons += [one for _, one in sorted(here, key=itemgetter(0))]
         if files and not found:
             mistakes.append(
                 f"{path}: found no lesson in this folder, right is a folder with one"
