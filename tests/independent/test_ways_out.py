@@ -44,6 +44,7 @@ WERE_WRONG = {
         960147,
         960281,
     ),
+    "a thing across the front, nearer than a body is wide": (1300683,),
 }
 ROOMS = (*range(770000, 770060), *(one for some in WERE_WRONG.values() for one in some))
 

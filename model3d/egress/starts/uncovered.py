@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.bays import Bay, OpenFloor
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.route.past_leaf import WaysPast
@@ -43,7 +44,8 @@ def along_front(asked: Asked, beside: Sequence[Start]) -> list[list[Start]]:
     Places from which enough is left stay what they are, unless something stands near
     across the front. Of the others it is asked all along the front whether somebody
     there had a way, past what stands about him. Where enough is left beside the leaf
-    those count too who had none: the front may be barred further along.
+    those count too who had none: the front may be barred further along. Where no body
+    fits with the doors shut, none does in the shelter of a leaf that hardly opens.
 
     Args:
         asked: Of the row.
@@ -60,19 +62,23 @@ def along_front(asked: Asked, beside: Sequence[Start]) -> list[list[Start]]:
         return [[one] for one in beside]
     # No leaf stands open there: whatever is narrow is no pocket, and is known already.
     shut = WaysPast(OpenFloor(asked.shut, ()), asked.width, pockets=True)
-    had = np.array([way.width >= clear for way in shut.out_of(every, clear)])
+    before = shut.out_of(every, clear)
+    had = np.array([way.width >= clear for way in before])
     ways = beside[0].ways
     free = _are_free(every, ways.opened.floor)
     people, barred = (list(_people(spots, free & which)) for which in (had, ~had))
     for number, start in enumerate(beside):
         barred[number] = barred[number] if start.width >= clear else []
     left, none_left = iter(_left(ways, people)), iter(_left(ways, barred))
+    known = dict(zip(every, before, strict=True))
     found = []
     for start, some, here, none in zip(beside, spots, people, barred, strict=True):
         narrow = bool(some) and start.width < clear
         first = replace(start, had_way=some[0] in here) if narrow else start
         who_had = [_at(start, at, next(left)) for at in here]
         who_had_none = [_at(start, at, next(none_left)) for at in none]
+        unfit = [at for at in none if known[at].width < BODY]
+        who_had_none += [replace(_at(start, at, known[at]), ways=shut) for at in unfit]
         others = (replace(one, had_way=False) for one in who_had_none)
         found.append([first, *who_had, *others])
     return found
