@@ -126,9 +126,10 @@ def _check_size(data: bytes) -> None:
             read = sum(one.file_size for one in files if _is_read(one.filename))
             if inside <= _LARGEST_INSIDE and read <= _LARGEST_READ:
                 _require_few(archive)
-    # The last is the library's, of a way to pack that it does not know, and of a file
-    # that is locked.
-    except (zipfile.BadZipFile, zlib.error, RuntimeError) as error:
+    except GridError:
+        raise
+    except Exception as error:
+        # A damaged archive may raise anything: a part may lie before its beginning.
         msg = "found no workbook, right is a file with the ending .xlsx"
         raise GridError(msg) from error
     if inside > _LARGEST_INSIDE:

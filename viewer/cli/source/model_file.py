@@ -52,7 +52,7 @@ def _zip_fault(file: Path, size: int) -> str | None:
     try:
         with zipfile.ZipFile(file) as packed:
             inside = packed.infolist()
-    except (OSError, zipfile.BadZipFile):
+    except (OSError, ValueError, RuntimeError, zipfile.BadZipFile):
         return "found no zip file that can be read, right is a model in a zip file"
     whole = sum(one.file_size for one in inside)
     if whole > _LARGEST:
