@@ -6,7 +6,6 @@ import csv
 import io
 import re
 import zipfile
-import zlib
 from contextlib import nullcontext, suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
