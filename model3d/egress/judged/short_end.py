@@ -10,6 +10,7 @@ from model3d.egress.large.ends import ENDS
 from model3d.egress.route.doorways import widest_of
 from model3d.egress.route.path import length_of
 from model3d.egress.ways import ways_of
+from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from model3d.egress.ground.floor import Floor
@@ -86,7 +87,9 @@ def _way(
         # Whoever passes in front of the gear leaves at the other end.
         reach = situation.reach_ahead(span.frame, span.left, span.right)
         ahead = span.ahead(lambda deep: min(2 * deep, max(reach, deep)))
-        barred = floor.with_obstacles([("the front", ahead.difference(here))])
+        # A thread that rounding leaves between the two would bar what lies before it.
+        round_here = here.buffer(TOUCH, join_style="mitre")
+        barred = floor.with_obstacles([("the front", ahead.difference(round_here))])
         path = widest_of(barred, area, hint, wide)
         if path is not None and abs(path.width - min(own, wide)) <= _ALIKE:
             return path
