@@ -104,7 +104,7 @@ def _leaf(scene: Scene, report: Report, asked: str) -> tuple[str, int]:
         )
         raise ValueError(msg)
     count = leaves[name]
-    if not number.isdecimal() or not 0 < int(number) <= count:
+    if number not in map(str, range(1, count + 1)):
         there = {0: "no leaf that is stated", 1: "one leaf"}.get(
             count, f"{count} leaves"
         )

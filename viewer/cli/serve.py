@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from argparse import ArgumentTypeError
 from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import scene_argument
@@ -23,14 +24,16 @@ judgement what puts it right: try, keep, undo. Save into the scene file, whose c
 stay. The page follows when the file is edited elsewhere.
 """
 
+_LAST: Final = 65535
+"""The greatest number of a port (RFC 9293)."""
+
 
 def take(parser: ArgumentParser) -> None:
     """Take a scene and how it is served."""
     scene_argument(parser)
     parser.add_argument(
         "--port",
-        type=int,
-        choices=range(65536),
+        type=_port,
         metavar="PORT",
         default=0,
         help="of this computer; without it a free one is taken",
@@ -40,6 +43,18 @@ def take(parser: ArgumentParser) -> None:
         action="store_true",
         help="print the address only, and do not open a browser",
     )
+
+
+def _port(text: str) -> int:
+    """Read the number of a port.
+
+    >>> _port("8017")
+    8017
+    """
+    if not (text.isdecimal() and len(text) <= len(str(_LAST)) and int(text) <= _LAST):
+        msg = f"found {text}, right is a whole number from 0 to {_LAST}"
+        raise ArgumentTypeError(msg)
+    return int(text)
 
 
 def run(arguments: Namespace) -> int:

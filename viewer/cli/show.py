@@ -67,8 +67,8 @@ def _check_size(size: tuple[int, int]) -> None:
     for one, least, most in zip(size, SMALLEST, LARGEST, strict=True):
         if not least <= one <= most:
             msg = (
-                f"a window of {size[0]} x {size[1]} pixels: from {SMALLEST[0]} x "
-                f"{SMALLEST[1]} to {LARGEST[0]} x {LARGEST[1]}"
+                f"found a window of {size[0]} x {size[1]} pixels, right is from "
+                f"{SMALLEST[0]} x {SMALLEST[1]} to {LARGEST[0]} x {LARGEST[1]}"
             )
             raise UnusableError([f"standclear: {msg}"])
 

@@ -274,7 +274,7 @@ def check_size(size: tuple[int, int]) -> None:
     for one, least, most in zip(size, SMALLEST, LARGEST, strict=True):
         if not least <= one <= most:
             msg = (
-                f"a picture of {size[0]} x {size[1]} pixels: from "
+                f"found a picture of {size[0]} x {size[1]} pixels, right is from "
                 f"{SMALLEST[0]} x {SMALLEST[1]} to {LARGEST[0]} x {LARGEST[1]}"
             )
             raise ValueError(msg)

@@ -265,7 +265,7 @@ def test_a_size_that_cannot_be_is_refused(
     size: tuple[int, int], tmp_path: Path
 ) -> None:
     made = scene()
-    with pytest.raises(ValueError, match="pixels: from 480 x 320"):
+    with pytest.raises(ValueError, match="pixels, right is from 480 x 320"):
         picture(made, check(made), tmp_path / "room.png", size=size)
 
 

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import os
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
     from pathlib import Path
+
+_MOST_JOBS: Final = 9999
+"""More processes than any one machine has room for."""
 
 
 def portfolio_arguments(parser: ArgumentParser) -> None:
@@ -44,9 +47,12 @@ def jobs_of(arguments: Namespace) -> int:
         UnusableError: It is no whole number from 1.
     """
     asked: str = arguments.jobs
-    if asked.isascii() and asked.isdecimal() and int(asked) > 0:
-        return int(asked)
-    raise UnusableError([f"--jobs: found {asked}, right is a whole number from 1"])
+    if asked.isascii() and asked.isdecimal() and len(asked) <= len(str(_MOST_JOBS)):
+        jobs = int(asked)
+        if 0 < jobs <= _MOST_JOBS:
+            return jobs
+    right = f"right is a whole number from 1 to {_MOST_JOBS}"
+    raise UnusableError([f"--jobs: found {asked}, {right}"])
 
 
 def shard_files(arguments: Namespace, files: list[Path]) -> list[Path]:
