@@ -30,8 +30,7 @@ if TYPE_CHECKING:
 _OPEN: Final = "With equipment doors open at 90 degrees"
 
 _NARROW: Final = (
-    "That is beside a leaf before which there is no more room with the doors shut: the "
-    "reviewer decides."
+    "With the doors shut there is no more room before that leaf: the reviewer decides."
 )
 
 
