@@ -69,7 +69,9 @@ def _title(sheet: WrittenPicture, stage: Stage, plan: Layout, edge: float) -> No
     apart = plan.room.top > 2.5 * size  # all but the title has a row of its own
     base = plan.room.top * (0.33 if apart else 0.5) + size * 0.36
     below = plan.room.top * 0.8 if apart else base
-    counts = _counts(plan.listed if plan.of is not None else stage.judgements)
+    # What is met is counted where it has no room in the list.
+    about = [one for one in stage.judgements if plan.of in {None, one.subject}]
+    counts = _counts(about if plan.of is None or plan.listed else ())
     right = plan.width - edge
     sheet.text((right, below), counts, small, place="rs", bold=True)
     beside = right - sheet.wide(counts, small, bold=True) - edge - edge

@@ -153,7 +153,8 @@ def layout(
 ) -> Layout:
     """Divide a still picture.
 
-    What is not met or open is listed; about one item, all that is asked of it.
+    What is not met or open is listed; about one item, all that is asked of it, but for
+    what is met where the list is below: there it would take the room from the picture.
 
     Args:
         stage: What is drawn.
@@ -162,11 +163,10 @@ def layout(
         words: What is said below it, if anything.
         title: In place of the scene's own.
     """
-    listed = tuple(
-        judgement
-        for judgement in stage.judgements
-        if (judgement.number is not None if of is None else judgement.subject == of)
-    )
+    asked = [one for one in stage.judgements if of in {None, one.subject}]
+    listed = tuple(one for one in asked if one.number is not None)
+    if of is not None and (_is_beside(size) or not listed):
+        listed = tuple(asked)
     foot, heads = _foot(size, stage), _heads(size, stage, title, of)
     scale, whole = scale_of(size), _body(size, foot, heads)
     said = _said(whole, words, scale) if words else None
@@ -242,6 +242,12 @@ def _said(whole: Rectangle, words: str, scale: float) -> Rectangle:
     return Rectangle(0, round(whole.bottom - tall), whole.right, whole.bottom)
 
 
+def _is_beside(size: tuple[int, int]) -> bool:
+    """Tell whether the list of a picture of a size stands at its side."""
+    width, height = size
+    return width >= max(_WIDE * height, _LEAST_WIDTH)
+
+
 def _listing(
     whole: Rectangle, size: tuple[int, int], listed: Sequence[ListedJudgement]
 ) -> tuple[Rectangle, Rectangle, Columns]:
@@ -250,7 +256,7 @@ def _listing(
     scale = scale_of(size)
     edge = MARGIN * scale
     top, bottom = whole.top, whole.bottom
-    if width >= max(_WIDE * height, _LEAST_WIDTH):
+    if _is_beside(size):
         side = width - round(max(_PANEL * width, _LEAST_PANEL * scale))
         panel = Rectangle(side, top, width, bottom)
         room = Rectangle(0, top, side, bottom)

@@ -183,6 +183,24 @@ class Written(WrittenPicture):
         super().text(at, text, size, **look)
 
 
+def test_what_is_met_leaves_a_list_below_to_what_is_not() -> None:
+    """It is counted there all the same, and listed beside a wide picture."""
+    stage = examples.stage("stored-goods")
+    verdicts = [one.verdict for one in stage.judgements if one.subject == "LP1"]
+    assert {"met", "not-met", "open"} == {*verdicts}
+    for size, listed in (
+        ((900, 640), {"not-met", "open"}),
+        ((1600, 1000), {*verdicts}),
+    ):
+        plan = layout(stage, size, of="LP1")
+        assert {one.verdict for one in plan.listed} == listed
+        sheet = Written(Image.new("RGB", size, "#FFFFFF"))
+        write_captions(sheet, stage, plan)
+        assert any(f"{verdicts.count('met')} met" in line for line in sheet.said)
+    whole = layout(examples.stage("clean-small-room"), (900, 640), of="LP1")
+    assert {one.verdict for one in whole.listed} == {"met"}
+
+
 @pytest.mark.parametrize("size", [(900, 700), (800, 1000), (1600, 1000)])
 def test_a_list_below_a_picture_tells_as_much_as_its_width_lets_it(
     size: tuple[int, int],

@@ -175,7 +175,8 @@ def test_camera_sees_what_is_looked_at(at: str, looked_from: str | None) -> None
     seen = [
         shape.vertices
         for shape in step.stage.shapes
-        if shape.item == at and len(shape.vertices)
+        # Of a way out its narrow place is looked at, not all of it.
+        if shape.item == at and len(shape.vertices) and shape.layer != WAYS
     ]
     points = np.concatenate(seen or [np.array([(0, 0, 0), (4.0, 3.0, 2.7)])])
     assert in_picture(step.look, points)
