@@ -13,7 +13,7 @@ import re
 import subprocess
 import sys
 import threading
-from contextlib import suppress
+from contextlib import closing, suppress
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
@@ -53,15 +53,16 @@ items:
 def saved_until_killed(url: str, saved: list[int]) -> None:
     """Move and save again and again until nobody answers."""
     parts = urlsplit(url)
-    with suppress(OSError, http.client.HTTPException, ValueError):
-        line = http.client.HTTPConnection("127.0.0.1", parts.port or 0, timeout=30)
+    line = http.client.HTTPConnection("127.0.0.1", parts.port or 0, timeout=30)
+    gone = OSError, http.client.HTTPException, ValueError
+    with suppress(*gone), closing(line):
         while True:
             for path, body in (("move", {"id": "BOX", "by": [10, 0, 0]}), ("save", {})):
                 head = {"Content-Type": "application/json"}
                 line.request("POST", parts.path + path, json.dumps(body), head)
-                answer = line.getresponse()
-                answer.read()
-                assert answer.status == 200
+                with line.getresponse() as answer:
+                    answer.read()
+                    assert answer.status == 200
             saved.append(1)
 
 
