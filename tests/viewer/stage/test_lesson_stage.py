@@ -178,6 +178,7 @@ def test_camera_sees_what_is_looked_at(at: str, looked_from: str | None) -> None
         # Of a way out its narrow place is looked at, not all of it.
         if shape.item == at and len(shape.vertices) and shape.layer != WAYS
     ]
+    seen += [np.array([one.start, one.end]) for one in narrow_places(step.stage, at)]
     points = np.concatenate(seen or [np.array([(0, 0, 0), (4.0, 3.0, 2.7)])])
     assert in_picture(step.look, points)
 
