@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import ArgumentTypeError
 from typing import TYPE_CHECKING, Final
 
-from viewer.cli.given.arguments import scene_argument
+from viewer.cli.given.arguments import scene_argument, whole_number
 from viewer.output.outlet import emit
 from viewer.wording.refusal import UnusableError
 
@@ -46,15 +46,11 @@ def take(parser: ArgumentParser) -> None:
 
 
 def _port(text: str) -> int:
-    """Read the number of a port.
-
-    >>> _port("8017")
-    8017
-    """
-    if not (text.isdecimal() and len(text) <= len(str(_LAST)) and int(text) <= _LAST):
-        msg = f"found {text}, right is a whole number from 0 to {_LAST}"
-        raise ArgumentTypeError(msg)
-    return int(text)
+    """Read the number of a port."""
+    try:
+        return whole_number(text, 0, _LAST)
+    except ValueError as error:
+        raise ArgumentTypeError(str(error)) from error
 
 
 def run(arguments: Namespace) -> int:

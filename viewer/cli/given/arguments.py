@@ -57,6 +57,23 @@ def file_argument(parser: ArgumentParser, what: str, ending: str | None) -> None
     )
 
 
+def whole_number(text: str, least: int, most: int) -> int:
+    """Read a whole number within bounds, however many digits are written.
+
+    >>> whole_number("8017", 0, 65535)
+    8017
+
+    Raises:
+        ValueError: It is none, with what was found and what is right.
+    """
+    if text.isascii() and text.isdecimal() and len(text) <= len(str(most)):
+        number = int(text)
+        if least <= number <= most:
+            return number
+    msg = f"found {text}, right is a whole number from {least} to {most}"
+    raise ValueError(msg)
+
+
 def size_argument(parser: ArgumentParser, size: tuple[int, int], what: str) -> None:
     """Take a size in pixels."""
     parser.add_argument(

@@ -6,6 +6,7 @@ import os
 import sys
 from typing import TYPE_CHECKING, Final
 
+from viewer.cli.given.arguments import whole_number
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
@@ -44,15 +45,12 @@ def jobs_of(arguments: Namespace) -> int:
     """Return how many processes are asked for.
 
     Raises:
-        UnusableError: It is no whole number from 1.
+        UnusableError: It is no whole number from 1, or beyond any machine.
     """
-    asked: str = arguments.jobs
-    if asked.isascii() and asked.isdecimal() and len(asked) <= len(str(_MOST_JOBS)):
-        jobs = int(asked)
-        if 0 < jobs <= _MOST_JOBS:
-            return jobs
-    right = f"right is a whole number from 1 to {_MOST_JOBS}"
-    raise UnusableError([f"--jobs: found {asked}, {right}"])
+    try:
+        return whole_number(arguments.jobs, 1, _MOST_JOBS)
+    except ValueError as error:
+        raise UnusableError([f"--jobs: {error}"]) from error
 
 
 def shard_files(arguments: Namespace, files: list[Path]) -> list[Path]:
