@@ -88,8 +88,8 @@ def _way(
         reach = situation.reach_ahead(span.frame, span.left, span.right)
         ahead = span.ahead(lambda deep: min(2 * deep, max(reach, deep)))
         # A thread that rounding leaves between the two would bar what lies before it.
-        round_here = here.buffer(TOUCH, join_style="mitre")
-        barred = floor.with_obstacles([("the front", ahead.difference(round_here))])
+        with_edge = here.buffer(TOUCH, join_style="mitre")
+        barred = floor.with_obstacles([("the front", ahead.difference(with_edge))])
         path = widest_of(barred, area, hint, wide)
         if path is not None and abs(path.width - min(own, wide)) <= _ALIKE:
             return path
