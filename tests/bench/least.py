@@ -17,3 +17,13 @@ def least(work: Callable[[], object], rounds: int) -> float:
         work()
         times.append(time.process_time() - start)
     return min(times)
+
+
+def by_turns(rounds: int, *works: Callable[[], object]) -> tuple[float, ...]:
+    """Return the least processor time of each, done by turns.
+
+    A ratio of two holds then though the machine was slow for some seconds: a neighbour
+    on it has doubled the time of whatever ran just then.
+    """
+    turns = [[least(work, 1) for work in works] for _ in range(rounds)]
+    return tuple(min(times) for times in zip(*turns, strict=True))

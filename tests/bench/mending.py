@@ -7,18 +7,20 @@ page's judge elapsed time in node.
 from __future__ import annotations
 
 import sys
-import time
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from model3d import Scene, check, read_scene
 from model3d.mending.effort import Effort
 from model3d.mending.map.places import free_places
-from model3d.mending.remedies import bench_of, mend, mends
+from model3d.mending.remedies import Mend, bench_of, mend, mends
 from tests.bench.halls import hall
 from tests.bench.judge import judging_time
-from tests.bench.least import least
+from tests.bench.least import by_turns
 from tests.paths import SCENES
+
+if TYPE_CHECKING:
+    from model3d.mending.proof.remedy import Bench
 
 PLACES: Final = 1000
 """So many places one by one are what a map is compared with."""
@@ -57,8 +59,7 @@ def map_against_checks(solids: int, rounds: int = 3) -> MapTime:
         for one in free_places(scene, name).maps:
             assert one.intervals if one.stance.on_wall else one.area is not None
 
-    turns = [(least(mapping, 1), least(lambda: check(scene), 1)) for _ in range(rounds)]
-    mapped, checked = (min(some) for some in zip(*turns, strict=True))
+    mapped, checked = by_turns(rounds, mapping, lambda: check(scene))
     return MapTime(solids, mapped, checked * PLACES)
 
 
@@ -86,16 +87,15 @@ def remedies_of_the_pump_station() -> RemedyTime:
     """Look for all remedies of the pump station, and check it."""
     scene = read_scene(SCENES / "pump-station.yaml")
     check(scene)  # the first one loads the libraries
-    turns = []
-    for _ in range(3):
-        start = time.process_time()
-        bench = bench_of(scene)
-        judged = time.process_time()
-        found = mends(bench)
-        turns.append((time.process_time() - judged, judged - start))
-    assert all(one.remedies for one in found)
-    mended, checked = (min(some) for some in zip(*turns, strict=True))
-    return RemedyTime(mended, checked, sum(len(one.remedies) for one in found))
+    benches: list[Bench] = []
+    found: list[tuple[Mend, ...]] = []
+    checked, mended = by_turns(
+        3,
+        lambda: benches.append(bench_of(scene)),
+        lambda: found.append(mends(benches[-1])),
+    )
+    assert all(one.remedies for one in found[-1])
+    return RemedyTime(mended, checked, sum(len(one.remedies) for one in found[-1]))
 
 
 def asked_of_the_pump_station(most: int) -> tuple[int, int]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import time
 from typing import TYPE_CHECKING
 
 import pytest
@@ -11,6 +10,7 @@ import pytest
 from model3d import check
 from model3d.scene.text.reader import read_text
 from model3d.working.within.inside import Allowance
+from tests.bench.least import by_turns
 from tests.bench.panelboards import many_panelboards
 
 if TYPE_CHECKING:
@@ -103,15 +103,14 @@ def test_a_check_of_touching_sections_grows_nearly_as_they_do(
 ) -> None:
     # Each asked anew which others it is one piece with, and a turned space of all whose
     # bounds meet its own: four times the row took eight and more times as long.
-    def seconds(count: int) -> float:
+    def row(count: int) -> Callable[[], None]:
         scene = read_text(sections(count, degrees, step), "row.yaml")
-        begin = time.process_time()
-        assert len(check(scene).judgements) > 8 * count
-        return time.process_time() - begin
 
-    seconds(10)
-    # The least of three of both, by turns: what else runs takes its part of some, and
-    # did so of both long ones once, which took 6.04 times the short ones.
-    turns = [(seconds(120), seconds(480)) for _ in range(3)]
-    short, long = (min(some) for some in zip(*turns, strict=True))
+        def checked() -> None:
+            assert len(check(scene).judgements) > 8 * count
+
+        return checked
+
+    row(10)()
+    short, long = by_turns(3, row(120), row(480))
     assert long < 6 * short

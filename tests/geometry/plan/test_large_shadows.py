@@ -5,7 +5,7 @@ The outside source is shapely's own union, which knows no squares and smooths no
 
 from __future__ import annotations
 
-import time
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -20,6 +20,7 @@ from model3d.geometry.plan import footprint as shadows
 from model3d.geometry.plan import union
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.plan.union import covered
+from tests.bench.least import by_turns
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -98,15 +99,13 @@ def test_points_are_found_in_every_box_of_a_frame_as_by_looking_at_each(
 @pytest.mark.bench
 @pytest.mark.long
 def test_a_shadow_grows_no_faster_than_the_scan() -> None:
-    def took(count: int) -> float:
-        mesh = Mesh(*sheet(count, 8.0))
-        start = time.process_time()
-        footprint(mesh, 0.0, 2.0)
-        return time.process_time() - start
+    def shadow(count: int) -> None:
+        footprint(Mesh(*sheet(count, 8.0)), 0.0, 2.0)
 
-    took(40)
+    shadow(40)
+    few, many = by_turns(2, partial(shadow, 160), partial(shadow, 320))
     # Four times as many triangles; putting them together at once takes fifteen times.
-    assert took(320) < 9 * took(160)
+    assert many < 9 * few
 
 
 @pytest.mark.parametrize("degrees", [0.0, 31.0])

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-import time
+from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,6 +13,7 @@ import shapely
 from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.plan.cover import raster
 from model3d.geometry.plan.footprint import footprint
+from tests.bench.least import by_turns
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -80,15 +82,18 @@ def test_many_wide_slivers_are_counted_and_few_are_not() -> None:
 
 @pytest.mark.bench
 def test_a_tangle_of_long_slivers_takes_a_time_that_grows_as_they_do() -> None:
-    def took(count: int) -> float:
+    def tangle(count: int) -> Mesh:
         flat = thrown(count, 1.5)
         level = np.random.default_rng(2).uniform(0.5, 1.5, (count, 3, 1))
         points = np.concatenate([flat, level], axis=2).reshape(-1, 3)
-        mesh = Mesh(points, np.arange(len(points)).reshape(-1, 3))
-        start = time.process_time()
-        assert not footprint(mesh, 0.0, 2.0).is_empty
-        return time.process_time() - start
+        return Mesh(points, np.arange(len(points)).reshape(-1, 3))
 
-    took(21_000)
+    def shadow(mesh: Mesh) -> None:
+        # What is asked of a mesh is remembered with it: another one each time.
+        asked = replace(mesh)
+        assert not footprint(asked, 0.0, 2.0).is_empty
+
+    few, many = tangle(25_000), tangle(100_000)
+    short, long = by_turns(2, partial(shadow, few), partial(shadow, many))
     # Measured 1.8; put together as polygons not even the first ended in a minute.
-    assert took(100_000) < 6 * took(25_000)
+    assert long < 6 * short
