@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]
     Triple = tuple[float, float, float]
+    Beside = dict[tuple[int, float], Triangles]
+    """The triangles that meet a level on an axis."""
 
 
 _MANY: Final = 1000
@@ -53,7 +55,7 @@ def cut(triangles: Triangles, low: Triple, high: Triple) -> Triangles:
         near = (lowest <= end) & (highest >= start)
         is_whole &= (lowest >= start) & (highest <= end)
         if not near.all():
-            pieces, is_whole = pieces[near], is_whole[near]
+            pieces, is_whole = np.compress(near, pieces, axis=0), is_whole[near]
     # What lies inside as it is comes first, whatever is cut off others.
     whole, pieces = pieces[is_whole], pieces[~is_whole]
     for axis in range(3):
@@ -102,8 +104,8 @@ def sides_out(
     out = np.zeros(len(points), dtype=np.uint8)
     for axis, (start, end) in enumerate(zip(low, high, strict=True)):
         at = points[:, axis]
-        out |= less(at, start).astype(np.uint8) << np.uint8(2 * axis)
-        out |= more(at, end).astype(np.uint8) << np.uint8(2 * axis + 1)
+        out |= less(at, start).view(np.uint8) << np.uint8(2 * axis)
+        out |= more(at, end).view(np.uint8) << np.uint8(2 * axis + 1)
     return out
 
 
@@ -160,7 +162,8 @@ def winding(triangles: Triangles, points: Points) -> NDArray[np.float64]:
         return result
     left = list(range(len(points)))
     if len(triangles) > _MANY:
-        counted = [_passed(triangles, point) for point in points]
+        known: Beside = {}
+        counted = [_passed(triangles, point, known) for point in points]
         result[:] = [0.0 if one is None else one for one in counted]
         left = [row for row, one in enumerate(counted) if one is None]
         if not left:
@@ -176,23 +179,32 @@ def winding(triangles: Triangles, points: Points) -> NDArray[np.float64]:
     return result
 
 
-def _passed(triangles: Triangles, point: Points) -> float | None:
+def _passed(triangles: Triangles, point: Points, known: Beside) -> float | None:
     """Return how often a closed surface winds about a point, by a ray from it.
 
     None where the ray goes too near to an edge, or the surface to the point, to tell;
-    along each axis one is tried.
+    along each axis one is tried. What meets a level is kept for the points to come: the
+    corners of a box have but two on each axis.
     """
     for axis in range(3):
-        near = triangles
-        for across in ((axis + 1) % 3, (axis + 2) % 3):
-            a, b, c = near[:, :, across].T
-            at = point[across]
-            meets = (a <= at) | (b <= at) | (c <= at)
-            near = near[meets & ((a >= at) | (b >= at) | (c >= at))]
+        across, further = (axis + 1) % 3, (axis + 2) % 3
+        key = across, float(point[across])
+        if key not in known:
+            meets = _meets(triangles, across, point[across])
+            known[key] = np.compress(meets, triangles, axis=0)
+        meets = _meets(known[key], further, point[further])
+        near = np.compress(meets, known[key], axis=0)
         crossed = _crossings(near - point, axis)
         if crossed is not None:
             return crossed
     return None
+
+
+def _meets(triangles: Triangles, axis: int, level: float) -> NDArray[np.bool_]:
+    """Tell which triangles have corners on both sides of a level, or on it."""
+    a, b, c = triangles[:, :, axis].T
+    below = (a <= level) | (b <= level) | (c <= level)
+    return np.asarray(below & ((a >= level) | (b >= level) | (c >= level)))
 
 
 def _crossings(triangles: Triangles, axis: int) -> float | None:

@@ -201,8 +201,8 @@ def bounds_of(points: Points) -> Extents:
 def used_of(points: Points, faces: Faces) -> Points:
     """Return those of some points that are corners of triangles, each once."""
     is_used = np.zeros(len(points), dtype=bool)
-    is_used[faces] = True
-    return points[is_used]
+    is_used[faces.ravel()] = True
+    return np.asarray(np.compress(is_used, points, axis=0))
 
 
 def turned_over(faces: Faces, frame: Frame) -> Faces:

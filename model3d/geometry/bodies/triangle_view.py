@@ -12,7 +12,6 @@ from model3d.geometry.bodies.clipping import (
     all_three,
     corners,
     cut,
-    meeting,
     sides_out,
     winding,
 )
@@ -56,7 +55,8 @@ class TriangleView:
     def of(points: Points, faces: Faces, frame: Frame, *, closed: bool) -> TriangleView:
         """Turn a body's world triangles into a frame."""
         local, outwards = frame.local(points), turned_over(faces, frame)
-        return TriangleView(local, outwards, local[outwards], closed)
+        triangles = np.take(local, outwards, axis=0)
+        return TriangleView(local, outwards, triangles, closed)
 
     def extents(self, low: Triple, high: Triple) -> Extents | None:
         """Return the extents of what lies in a box of the frame, or None."""
@@ -92,21 +92,19 @@ class TriangleView:
 
     def _extents_of_many(self, low: Triple, high: Triple) -> Extents | None:
         """Return the bounds of ``points``, of which few are put together."""
-        out = sides_out(self.vertices, low, high)
-        # What only touches has all its corners at one side, where the box is thick.
-        by = np.where(np.subtract(high, low) > 2 * TOUCH, TOUCH, -np.inf)
-        at = sides_out(self.vertices, np.add(low, by), np.subtract(high, by), on=True)
-        a, b, c = (out[self.faces[:, corner]] for corner in range(3))
-        d, e, f = (at[self.faces[:, corner]] for corner in range(3))
-        is_whole, is_beside = (a | b | c) == 0, (d & e & f) != 0
-        pieces = cut(self.triangles[((a & b & c) == 0) & ~is_whole], low, high)
-        whole = used_of(self.vertices, self.faces[is_whole])
+        faces, pieces = self._parted(low, high)
+        whole = used_of(self.vertices, faces)
         held = self._held_corners(low, high, whole if len(whole) else pieces)
         every = np.concatenate([whole, pieces.reshape(-1, 3), held])
         if not len(every):
             return None
-        inner = used_of(self.vertices, self.faces[is_whole & ~is_beside])
-        further = pieces[~_at_a_side(pieces, low, high)].reshape(-1, 3)
+        # What only touches has all its corners at one side, where the box is thick.
+        by = np.where(np.subtract(high, low) > 2 * TOUCH, TOUCH, -np.inf)
+        at = sides_out(self.vertices, np.add(low, by), np.subtract(high, by), on=True)
+        a, b, c = (at[faces[:, corner]] for corner in range(3))
+        inner = used_of(self.vertices, np.compress((a & b & c) == 0, faces, axis=0))
+        is_further = ~_at_a_side(pieces, low, high)
+        further = np.compress(is_further, pieces, axis=0).reshape(-1, 3)
         inside = np.concatenate([inner, further, held])
         if not len(inside):
             return None
@@ -117,8 +115,17 @@ class TriangleView:
 
     def shadow(self, low: Triple, high: Triple, axis: int = 0) -> list[Interval]:
         """Return what the part in a box covers on an axis, as disjoint intervals."""
-        pieces = self.pieces(low, high)
-        a, b, c = pieces[:, :, axis].T
+        # Each sureness asks it, which mostly asks of the same box.
+        key = ("shadow", low, high, axis)
+        return [*once(self._known, key, lambda: self._shadow(low, high, axis))]
+
+    def _shadow(self, low: Triple, high: Triple, axis: int) -> list[Interval]:
+        faces, pieces = self._parted(low, high)
+        at = np.ascontiguousarray(self.vertices[:, axis])
+        a, b, c = (
+            np.concatenate([at[faces[:, corner]], pieces[:, corner, axis]])
+            for corner in range(3)
+        )
         found = merged_all(
             np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
         )
@@ -168,8 +175,22 @@ class TriangleView:
         """Return what of its triangles lies in a box, shape (n, 3, 3)."""
         if len(self.faces) <= _LARGE:
             return cut(self.triangles, low, high)
-        near = meeting(self.vertices, self.faces, low, high)
-        return cut(self.triangles[near], low, high)
+        faces, pieces = self._parted(low, high)
+        return np.concatenate([np.take(self.vertices, faces, axis=0), pieces])
+
+    def _parted(self, low: Triple, high: Triple) -> tuple[Faces, Points]:
+        """Return the triangles that lie in a box, and what of others lies in it.
+
+        The latter are triangles again, shape (n, 3, 3).
+        """
+        # Each corner is looked at once, however many triangles have it.
+        out = sides_out(self.vertices, low, high)
+        a, b, c = (out[self.faces[:, corner]] for corner in range(3))
+        is_whole = (a | b | c) == 0
+        is_parted = ((a & b & c) == 0) & ~is_whole
+        parted = np.compress(is_parted, self.faces, axis=0)
+        pieces = cut(np.take(self.vertices, parted, axis=0), low, high)
+        return np.compress(is_whole, self.faces, axis=0), pieces
 
     def outlook(self, low: Triple, high: Triple) -> Points:
         """Return what hides it from in front: its triangles."""

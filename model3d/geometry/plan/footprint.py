@@ -93,14 +93,15 @@ def _shadow(solid: Solid, low: float, high: float, *, convex: bool) -> shapely.G
         if not solid.closed:
             return found
         return joined([found, _within(vertices, faces, (low + high) / 2)])
-    uprights = [_upright(plan[faces]), _upright(pieces)]
+    flat = np.take(plan, faces, axis=0)
+    uprights = [_upright(flat), _upright(pieces)]
     plans, lies = pieces[~uprights[1]], is_whole & ~uprights[0]
     edges, sure = edges_of(vertices, faces), np.array([], dtype=object)
     if solid.closed and lies.sum() > SCAN:
         (_, _, bottom), (_, _, top) = solid.bounds
         level = (max(low, bottom) + min(high, top)) / 2
         squares = sure_squares(vertices, faces, edges, is_whole, level)
-        lies[lies] = ~squares.hide(plan[faces[lies]])
+        lies[lies] = ~squares.hide(np.compress(lies, flat, axis=0))
         plans, sure = plans[~squares.hide(plans)], squares.boxes
     lying = rims(plan, faces, edges, lies)
     polygons = np.concatenate([sure, shapely.polygons(plans)])
@@ -111,7 +112,7 @@ def _shadow(solid: Solid, low: float, high: float, *, convex: bool) -> shapely.G
         if bottom <= low and top >= high:
             shadow = joined([shadow, _section(solid, (low + high) / 2)])
         return shadow.simplify(TOUCH / 4)
-    upright = np.concatenate([plan[faces[is_whole & uprights[0]]], pieces[uprights[1]]])
+    upright = np.concatenate([flat[is_whole & uprights[0]], pieces[uprights[1]]])
     lines = shapely.buffer(_sides(upright), TOUCH, quad_segs=_FEW)
     return covered(np.concatenate([polygons, lines]), lying).simplify(TOUCH / 4)
 
@@ -202,7 +203,8 @@ def _between(
     a, b, c = (beyond[faces[:, corner]] for corner in range(3))
     is_whole = (a | b | c) == 0
     is_parted = ((a & b & c) == 0) & ~is_whole
-    pieces = cut(vertices[faces[is_parted]], (-far, -far, low), (far, far, high))
+    parted = np.take(vertices, np.compress(is_parted, faces, axis=0), axis=0)
+    pieces = cut(parted, (-far, -far, low), (far, far, high))
     return is_whole, pieces[:, :, :2]
 
 
@@ -258,11 +260,10 @@ def _cut_by(
 
     It is the first, and it is told of each whether it lies above.
     """
-    triangles = vertices[faces]
-    above = triangles[:, :, 2] >= level
-    count = above.sum(axis=1)
-    is_cut = (count == 1) | (count == 2)  # noqa: PLR2004 - of three corners
-    crossed, above = triangles[is_cut], above[is_cut]
+    a, b, c = ((vertices[:, 2] >= level)[faces[:, corner]] for corner in range(3))
+    is_cut = (a | b | c) & ~(a & b & c)
+    crossed = vertices[faces[is_cut]]
+    above = crossed[:, :, 2] >= level
     odd = np.where(
         above.sum(axis=1) == 1, above.argmax(axis=1), (~above).argmax(axis=1)
     )

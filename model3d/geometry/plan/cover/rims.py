@@ -43,7 +43,7 @@ def rims(
     """
     if not counts.any():
         return []
-    a, b, c = (points[faces[:, corner]] for corner in range(3))
+    a, b, c = (np.take(points, faces[:, corner], axis=0) for corner in range(3))
     one, other = b - a, c - a
     is_over = one[:, 0] * other[:, 1] < one[:, 1] * other[:, 0]
     square = np.where(counts, _squares(a, counts), -1)

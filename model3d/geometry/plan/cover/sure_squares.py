@@ -8,12 +8,14 @@ rough it is. The rim of a sheet of a million triangles has some thousand sides.
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 import shapely
 
 from model3d.geometry.bodies.clipping import all_three
+from model3d.geometry.bodies.extents import bounds_of, used_of
 from model3d.geometry.plan.cover.marked import all_marked
 
 if TYPE_CHECKING:
@@ -26,8 +28,13 @@ if TYPE_CHECKING:
     Numbers = NDArray[np.int64]
     Told = NDArray[np.bool_]
 
-_SQUARES: Final = 128
-"""Along the longer side of a body."""
+_FEWEST: Final = 128
+_MOST: Final = 512
+"""Squares along the longer side of a body: about half as many as triangles there.
+
+Of a rough body what lies beside the squares is put together triangle by triangle, which
+takes far longer than many squares do.
+"""
 
 
 class SureSquares(NamedTuple):
@@ -85,9 +92,10 @@ def sure_squares(
         level: A world height, metres.
     """
     plan = points[:, :2]
-    used = plan[faces[counts].ravel()]
-    low, high = used.min(axis=0), used.max(axis=0)
-    side = float((high - low).max()) / _SQUARES
+    lowest, highest = bounds_of(used_of(points, np.compress(counts, faces, axis=0)))
+    low, high = np.array(lowest[:2]), np.array(highest[:2])
+    along = min(max(math.isqrt(int(counts.sum())) // 2, _FEWEST), _MOST)
+    side = float((high - low).max()) / along
     shape = ((high - low) / side).astype(np.int64) + 1
     found = SureSquares(low, side, np.zeros(shape, dtype=bool))
     for sheet in (points[:, 2] >= level, points[:, 2] <= level):
