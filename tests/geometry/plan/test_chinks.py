@@ -8,6 +8,7 @@ import shapely
 
 from model3d.geometry.plan.cover.chinks import without_chinks
 from model3d.geometry.tolerance import TOUCH
+from tests.bench.least import by_turns
 
 WIDTH = 0.198
 
@@ -53,6 +54,41 @@ def test_it_covers_all_that_was_covered_with_few_corners() -> None:
     assert shapely.is_valid(filled)
     assert filled.buffer(TOUCH / 2).covers(plan)
     assert shapely.get_num_coordinates(filled) < shapely.get_num_coordinates(plan) / 3
+
+
+def rough(corners: int) -> shapely.Polygon:
+    """Return a disc as a scanner sees it: its edge is told to a millimetre."""
+    dice = np.random.default_rng(corners)
+    angles = np.sort(dice.random(corners)) * 2 * np.pi
+    away = 0.4 + dice.normal(0.0, 0.001, corners)
+    return shapely.Polygon(
+        np.column_stack([away * np.cos(angles), away * np.sin(angles)])
+    )
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("width", [0.2, 0.61])
+def test_nobody_stands_elsewhere_for_what_is_filled_of_a_rough_edge(
+    width: float,
+) -> None:
+    plan = rough(800)
+    filled = without_chinks(plan, WIDTH)
+    before, after = barred(plan, width), barred(filled, width)
+    for one, other in ((before, after), (after, before)):
+        assert shapely.difference(one, other.buffer(1.5 * TOUCH)).area < 1e-9
+    assert filled.buffer(TOUCH / 2).covers(plan)
+
+
+@pytest.mark.bench
+def test_a_rough_edge_takes_a_time_that_grows_nearly_as_its_corners() -> None:
+    few, many = rough(1000), rough(4000)
+    short, long = by_turns(
+        3,
+        lambda: without_chinks(few, WIDTH),
+        lambda: without_chinks(many, WIDTH),
+    )
+    # Grown with all its notches four times the corners took some thirty times.
+    assert long < 10 * short
 
 
 def test_a_gap_that_somebody_gets_through_stays() -> None:

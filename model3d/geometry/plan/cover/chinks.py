@@ -18,10 +18,14 @@ from model3d.geometry.plan.union import GRID, polygons_of
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     import manifold3d
     from numpy.typing import NDArray
 
     Points = NDArray[np.float64]
+    Lengths = NDArray[np.float64]
+    Told = NDArray[np.bool_]
 
 _MANY: Final = 250
 """Corners. A plan with fewer in parts that are not convex is looked at as it is."""
@@ -34,6 +38,8 @@ _LEAST: Final = 4
 """Corners that a ring keeps."""
 _MITRE: Final = 2.0
 """Of a corner's way out to a side's, the longest."""
+_SAG: Final = TOUCH / 20
+"""Metres that somebody round gets past a line between two places that are covered."""
 
 
 def without_chinks(plan: shapely.Geometry, width: float) -> shapely.Geometry:
@@ -56,10 +62,13 @@ def without_chinks(plan: shapely.Geometry, width: float) -> shapely.Geometry:
     import manifold3d  # noqa: PLC0415 - few plans have so many corners
 
     join, radius = manifold3d.JoinType, width / 2
+    # The notches of a rough body are filled first: a corner that turns inwards is
+    # grown into a loop that crosses all others, by the square of their number.
+    bridge = math.sqrt(8 * radius * _SAG)
     # Grown by rounds that go all about the true ones, so that no corner is lost, and
     # taken back with points: of a cusp between two rounds one corner is left.
     outer = radius / math.cos(math.pi / _ROUND)
-    given = [_section(part) for part in parts if part.area > 0]
+    given = [_section(part, bridge) for part in parts if part.area > 0]
     # One by one, which takes a tenth of the time of all together.
     grown = [one.offset(outer, join.Round, _MITRE, _ROUND) for one in given]
     closed = _together(grown).offset(-radius, join.Miter, _MITRE, _ROUND)
@@ -70,12 +79,15 @@ def without_chinks(plan: shapely.Geometry, width: float) -> shapely.Geometry:
     return shapely.make_valid(shapely.multipolygons(found).simplify(TOUCH / 4))
 
 
-def _section(part: shapely.Polygon) -> manifold3d.CrossSection:
+def _section(part: shapely.Polygon, bridge: float) -> manifold3d.CrossSection:
+    """Return a part with its notches filled that are narrower than a bridge."""
     import manifold3d  # noqa: PLC0415
 
     turned = shapely.orient_polygons(part)
-    rings = (turned.exterior, *turned.interiors)
-    lines = [shapely.get_coordinates(ring)[:-1] for ring in rings]
+    lines = [
+        _smoothed(ring, lambda _, wide: wide <= bridge)
+        for ring in (turned.exterior, *turned.interiors)
+    ]
     return manifold3d.CrossSection(lines, manifold3d.FillRule.NonZero)
 
 
@@ -85,10 +97,21 @@ def _together(sections: list[manifold3d.CrossSection]) -> manifold3d.CrossSectio
     return manifold3d.CrossSection.batch_boolean(sections, manifold3d.OpType.Add)
 
 
-def _smoothed(ring: shapely.LinearRing) -> Points:
-    """Return a ring without the corners where it turns inwards by less than contact.
+def _in_contact(depth: Lengths, _: Lengths) -> Told:
+    return depth <= TOUCH
+
+
+def _smoothed(
+    ring: shapely.LinearRing, is_small: Callable[[Lengths, Lengths], Told] = _in_contact
+) -> Points:
+    """Return a ring without the corners where it turns inwards by little.
 
     What is on its left is covered. Of neighbours every other one is left out at a time.
+
+    Args:
+        ring: A closed line.
+        is_small: Tells of which notches that is true, from how deep and how wide they
+            are, metres.
     """
     points: Points = shapely.get_coordinates(ring)[:-1]
     while len(points) > _LEAST:
@@ -96,7 +119,7 @@ def _smoothed(ring: shapely.LinearRing) -> Points:
         (x, y), (u, v) = (after - before).T, (points - before).T
         length = np.hypot(x, y)
         depth = (x * v - y * u) / np.where(length > 0, length, 1.0)
-        shallow = (depth > -GRID) & (depth <= TOUCH)
+        shallow = (depth > -GRID) & is_small(depth, length)
         # A run of them is a round: each second one, from the first of the run.
         here = np.arange(len(points))
         place = here - np.maximum.accumulate(np.where(shallow, -1, here))
