@@ -90,6 +90,11 @@ class Intrusion:
         """That part with its surface, to be drawn."""
         return self.shared if isinstance(self.shared, Body) else None
 
+    def is_drawn_as(self, other: Intrusion) -> bool:
+        """Tell whether another one is for certain the same part of the same solid."""
+        body = self.body
+        return body is not None and body.is_drawn_as(other.body)
+
     def __eq__(self, other: object) -> bool:
         """Tell whether all that is told of another one is the same."""
         return isinstance(other, Intrusion) and self._told() == other._told()

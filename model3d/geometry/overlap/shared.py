@@ -74,6 +74,19 @@ class Body:
         """Highest corner in the world, metres."""
         return self._bounds[1]
 
+    def is_drawn_as(self, other: object) -> bool:
+        """Tell whether another one is the same part of the very same solid."""
+        if self is other:
+            return True
+        return (
+            isinstance(other, Body)
+            and self.solid is other.solid
+            and (self.frame, self.curved) == (other.frame, other.curved)
+            and (self.space.bottom, self.space.top)
+            == (other.space.bottom, other.space.top)
+            and np.array_equal(self.space.outline, other.space.outline)
+        )
+
     @cached_property
     def corners(self) -> Points:
         """Points in the world that go as far as it does, shape (n, 3), metres."""

@@ -13,6 +13,7 @@ import pytest
 
 from model3d.following.claims import Following
 from model3d.standing.moves import moved
+from tests.viewer import panel_room
 from tests.viewer.window.window_rooms import scene
 from viewer.stage import build_stage
 from viewer.stage.kept import Kept
@@ -113,3 +114,29 @@ def test_of_many_things_one_is_made_anew_whose_part_is_no_more_the_very_same() -
 def _kept(kept: Kept, some: list[tuple[str, object, int]], make: Any) -> list[Any]:  # noqa: ANN401 - makes anything
     names, same, alike = zip(*some, strict=True)
     return kept.each("a", names, (same,), (alike,), make)
+
+
+def test_what_stands_in_a_space_still_is_not_cut_out_again() -> None:
+    box = {"kind": "storage", "size": [200, 200, 1400]}
+    items = [
+        panel_room.ITEMS[0],
+        {**box, "id": "A", "place": {"at": [500, 1600]}},
+        {**box, "id": "B", "place": {"at": [500, 1900]}},
+    ]
+    room = panel_room.scene(items=items)
+    kept, following = Kept(), Following(room)
+    before = build_stage(room, following.followed.report, kept=kept)
+    after_move = tuple(
+        moved(room, i, (5, 0, 0)) if i.id == "B" else i for i in room.items
+    )
+    room = room.model_copy(update={"items": after_move})
+    following.move(room)
+    report = following.judge(1e9).report
+    after = build_stage(room, report, kept=kept)
+    assert _same(after, build_stage(room, report))
+    then, now = (
+        {i.item: i for i in s.shapes if i.role == "intrusion"} for s in (before, after)
+    )
+    assert set(then) == set(now) == {"A", "B"}
+    assert now["A"].vertices is then["A"].vertices
+    assert not np.array_equal(now["B"].vertices, then["B"].vertices)

@@ -88,7 +88,7 @@ def _made(judgement: Judgement, shown: bool, index: int, last: _One | None) -> _
     if last is not None and last.judgement is judgement and last.shown == shown:
         drawn = last.drawn
     else:
-        drawn = _drawn(judgement, shown=shown)
+        drawn = _drawn(judgement, last, shown=shown)
     return _One(judgement, shown, drawn, _of_row(drawn, index))
 
 
@@ -109,9 +109,12 @@ def _whose(shape: Shape) -> str:
     return "" if shape.layer == WAYS and len(shape.faces) else shape.item
 
 
-def _drawn(judgement: Judgement, *, shown: bool) -> tuple[Shape, ...]:
+def _drawn(
+    judgement: Judgement, last: _One | None, *, shown: bool
+) -> tuple[Shape, ...]:
+    before = (last.judgement, last.drawn) if last is not None else None
     return (
         *space_shapes(judgement, 0, shown=shown),
-        *intrusion_shapes(judgement, 0),
+        *intrusion_shapes(judgement, 0, before),
         *way_shapes(judgement, key(judgement)),
     )

@@ -23,7 +23,7 @@ from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET, WORKING_MET
 from viewer.wording.words import part_words, requirement_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from model3d.judging.results import Intrusion, Judgement
     from viewer.stage.bodies.hung import Hung
@@ -97,12 +97,47 @@ def layer_of_space(judgement: Judgement, *, shown: bool) -> str:
     return WORKING_MET if judgement.requirement in _FOR_WORK else SPACES_MET
 
 
-def intrusion_shapes(judgement: Judgement, index: int) -> Iterator[Shape]:
-    """Yield what stands in the spaces of one judgement."""
+def intrusion_shapes(
+    judgement: Judgement,
+    index: int,
+    before: tuple[Judgement, Sequence[Shape]] | None = None,
+) -> Iterator[Shape]:
+    """Yield what stands in the spaces of one judgement.
+
+    Args:
+        judgement: What was tested.
+        index: Of its row.
+        before: The judgement of the same name before, and what was drawn of it: what
+            has not moved in a space that has not changed is not cut out once more.
+    """
+    known = _known(*before) if before is not None else {}
     for number, hit in enumerate(judgement.intrusions):
-        if hit.body is None or not len(hit.body.faces):
+        if hit.body is None:
             continue
-        yield _intrusion(judgement, index, number, hit)
+        last = known.get(hit.item)
+        if last is not None and hit.is_drawn_as(last[0]):
+            yield _intrusion(judgement, index, number, hit.item, last[1])
+        elif len(hit.body.faces):
+            points, faces = hit.body.vertices, hit.body.faces
+            made = Surface(points, faces, sharp_edges(points, faces))
+            yield _intrusion(judgement, index, number, hit.item, made)
+
+
+def _known(
+    judgement: Judgement, drawn: Sequence[Shape]
+) -> dict[str, tuple[Intrusion, Shape]]:
+    """Return by item what was drawn of what stands in the way."""
+    shapes = {shape.id: shape for shape in drawn}
+    found: dict[str, tuple[Intrusion, Shape]] = {}
+    for number, hit in enumerate(judgement.intrusions):
+        shape = shapes.get(_id(judgement, number))
+        if shape is not None:
+            found[hit.item] = hit, shape
+    return found
+
+
+def _id(judgement: Judgement, number: int) -> str:
+    return f"{key(judgement)}/in-the-way-{number}"
 
 
 def key(judgement: Judgement) -> str:
@@ -215,19 +250,19 @@ def _footprint(space: Shape, foot: Surface) -> Shape:
     )
 
 
-def _intrusion(judgement: Judgement, index: int, number: int, hit: Intrusion) -> Shape:
-    assert hit.body is not None  # noqa: S101 - the caller leaves out those without
-    vertices, faces = hit.body.vertices, hit.body.faces
+def _intrusion(
+    judgement: Judgement, index: int, number: int, item: str, surface: Surface | Shape
+) -> Shape:
     return Shape(
-        id=f"{key(judgement)}/in-the-way-{number}",
-        item=hit.item,
+        id=_id(judgement, number),
+        item=item,
         layer=INTRUSIONS,
         role="intrusion",
         kind=judgement.requirement,
         about=f"in {judgement.subject}, {_words(judgement)}",
-        vertices=vertices,
-        faces=faces,
-        edges=sharp_edges(vertices, faces),
+        vertices=surface.vertices,
+        faces=surface.faces,
+        edges=surface.edges,
         colour=palette.INTRUSION,
         edge_colour=palette.INTRUSION_EDGE,
         edge_width=2.2,
