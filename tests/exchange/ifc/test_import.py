@@ -282,6 +282,21 @@ def test_the_same_model_gives_the_same_bytes(tmp_path: Path) -> None:
     assert said[0] == said[1]
 
 
+def test_a_line_that_stands_twice_in_a_model_is_one_thing(tmp_path: Path) -> None:
+    model = Model()
+    model.room()
+    board(model)
+    file = tmp_path / "model.ifc"
+    model.write(file)
+    lines = file.read_text().splitlines()
+    twice = [line for line in lines if "=IFCSPACE(" in line]
+    assert len(twice) == 1
+    lines.insert(lines.index(twice[0]), twice[0])
+    file.write_text("\n".join(lines) + "\n")
+    assert brought(tmp_path) == 0
+    assert (tmp_path / "room.yaml").exists()
+
+
 def test_several_spaces_are_listed_and_nothing_is_written(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -167,7 +167,8 @@ def _elements(model: Any, number: int, name: str, tell: Tell) -> list[Element]:
     flat += [one for one in model.by_type("IfcSpace") if not one.Representation]
     flat += undrawn_in(model)
     found = []
-    for product in (*products, *flat):
+    # A file may write one number twice: it is one thing.
+    for product in {one.id(): one for one in (*products, *flat)}.values():
         if product.id() in parts:
             continue
         several = (product, *wholes.get(product.id(), ()))
