@@ -19,9 +19,10 @@ from model3d.egress.starts.beside import (
     starts_of_each,
 )
 from model3d.egress.starts.had_way import counted
-from model3d.egress.starts.start import Asked
+from model3d.egress.starts.start import SAME, Asked
 from model3d.egress.starts.uncovered import crossed
 from model3d.egress.ways import ways_of
+from model3d.geometry.plan import flat
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -251,12 +252,24 @@ def _narrowest(starts: list[Start], width: float, least: float) -> Opened:
 
 
 def _worst(starts: list[Start], least: float) -> Start:
-    """Return where the widest way is the narrowest."""
-    first, *others = sorted(starts, key=lambda one: one.width)
+    """Return where the widest way is the narrowest; of equal ones always the same."""
+    first, *others = sorted(starts, key=_order)
     worst = first.closely(least)
     for one in others:
         # What it is at first is never more than it is when looked at closely.
-        if one.width >= worst.width:
+        if one.width > worst.width - SAME:
             break
-        worst = min(worst, one.closely(least), key=lambda found: found.width)
+        found = one.closely(least)
+        if found.width < worst.width - SAME:
+            worst = found
     return worst
+
+
+def _order(start: Start) -> tuple[float, ...]:
+    """Order places by their ways, then by how far they are from each way out.
+
+    So a room that is turned or mirrored tells the same way.
+    """
+    exits = sorted(start.ways.opened.floor.exits, key=lambda one: one.id)
+    away = (flat.Point(start.at).distance(one.opening) for one in exits)
+    return round(start.width, 6), *(round(one, 6) for one in away)

@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from model3d.egress.ways import Ways
 
 HEIGHT = 2.0
+ASIDE = 1e-3
+"""Metres. Points that are asked about are as far from all that is in the way."""
 
 
 def ways_in(draw: Random) -> Ways:
@@ -40,7 +42,13 @@ def ways_in(draw: Random) -> Ways:
 def spots(opened: OpenFloor, draw: Random) -> np.ndarray:
     west, south, east, north = opened.floor.region.bounds
     drawn = [(draw.uniform(west, east), draw.uniform(south, north)) for _ in range(60)]
-    free = [at for at in drawn if not opened.floor.free(flat.Point(at)).is_empty]
+    # Nobody stands on the very corner of a jamb, where two places meet.
+    about = [flat.Point(at).buffer(ASIDE) for at in drawn]
+    free = [
+        at
+        for at, disc in zip(drawn, about, strict=True)
+        if opened.floor.free(disc).area > 0.99 * disc.area
+    ]
     return np.array(free).reshape(-1, 2)
 
 
