@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import product
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -42,14 +43,18 @@ def ways_in(draw: Random) -> Ways:
 def spots(opened: OpenFloor, draw: Random) -> np.ndarray:
     west, south, east, north = opened.floor.region.bounds
     drawn = [(draw.uniform(west, east), draw.uniform(south, north)) for _ in range(60)]
+
+    def is_free(at: tuple[float, float]) -> bool:
+        return not opened.floor.free(flat.Point(at)).is_empty
+
     # Nobody stands on the very corner of a jamb, where two places meet.
-    about = [flat.Point(at).buffer(ASIDE) for at in drawn]
-    free = [
-        at
-        for at, disc in zip(drawn, about, strict=True)
-        if opened.floor.free(disc).area > 0.99 * disc.area
-    ]
+    free = [at for at in drawn if all(map(is_free, _about(*at)))]
     return np.array(free).reshape(-1, 2)
+
+
+def _about(x: float, y: float) -> list[tuple[float, float]]:
+    ways = ((0, 0), *product((-ASIDE, ASIDE), repeat=2))
+    return [(x + east, y + north) for east, north in ways]
 
 
 @pytest.mark.long
