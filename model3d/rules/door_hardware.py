@@ -96,7 +96,27 @@ def _near(way_out: Exit, situation: Situation) -> list[_Near]:
     )
 
 
-def _asking(item: Placed, way_out: Exit, situation: Situation) -> Iterator[_Near]:
+def may_ask_more(situation: Situation, deeper: float) -> bool:
+    """Tell whether a door that is not right would be near, were spaces deeper.
+
+    Args:
+        situation: The room.
+        deeper: By how much a working space may be deeper, metres.
+    """
+    room = situation.scene.room
+    exits = {one.id: one for one in ground_of(situation).exits}
+    return any(
+        _judge(door, near, situation).verdict != "met"
+        for door in (room.doors if room else ())
+        for item in situation.live
+        for near in _asking(item, exits[door.id], situation, deeper)
+        if near not in _asking(item, exits[door.id], situation)
+    )
+
+
+def _asking(
+    item: Placed, way_out: Exit, situation: Situation, deeper: float = 0.0
+) -> Iterator[_Near]:
     over = is_high_voltage(item, situation)
     entry = situation.book.entry(TABLES[1] if over else TABLES[0])
     if not entry.given or item.front is None:
@@ -113,7 +133,7 @@ def _asking(item: Placed, way_out: Exit, situation: Situation) -> Iterator[_Near
             missing = ask_amps(silent)
     away = ways_of(situation).stand(item).plan.distance(way_out.opening)
     distance, tolerance = entry.figure("distance"), situation.survey_tolerance
-    if situation.is_under(away - tolerance, distance):
+    if situation.is_under(away - tolerance - deeper, distance):
         within = situation.is_under(away + tolerance, distance)
         yield _Near(item.id, entry, away, missing, within)
 

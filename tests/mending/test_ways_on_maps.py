@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Final, cast
 import numpy as np
 import pytest
 
-from model3d import Scene, read_scene
+from model3d import Scene, check, read_scene
 from model3d.geometry.plan import flat
 from model3d.mending.map.leaving.cells import on_line
 from model3d.mending.map.leaving.told import Purse
@@ -25,6 +25,7 @@ from tests.mending.test_places import Plain, box, opens_out, room, switch
 from tests.paths import SCENES
 
 if TYPE_CHECKING:
+    from model3d import Report
     from model3d.mending.map.free import Free
 
 CLOSE: Final = 5e-4
@@ -265,3 +266,53 @@ def _told_at(one: Free, by: tuple[float, float]) -> set[tuple[str, str, str]]:
         for bar, there in one.opens()
         if there.distance(here) < CLOSE
     }
+
+
+@pytest.mark.long
+def test_what_makes_a_space_deeper_is_barred_where_a_door_comes_near_by_it() -> None:
+    # NEC 2023 110.26(C)(3): doors less than 7.6 m from the working space's nearest
+    # edge; Table 110.26(A)(1), 277 V to ground: 0.9 m, with grounded parts opposite
+    # 1.0 m. The space ends at x = 600 + 900 mm, the door begins at 9150: 7650 mm off,
+    # and 7550 where a column of concrete stands opposite.
+    column = {"id": "C1", "kind": "column", "size": [300, 300, 2500]}
+    board = {"id": "SG", "kind": "switchgear", "size": [800, 600, 2000], "door": "none"}
+    door = {"id": "D1", "wall": "north", "along": 9150, "width": 900, "height": 2100}
+    scene = Scene.model_validate(
+        {
+            "title": "Room",
+            "units": "mm",
+            "rules": "nec-2023",
+            "measures": "si",
+            "room": {
+                "size": [10500, 2600],
+                "height": 3000,
+                "walls": "gypsum",
+                "lighting": {"present": True, "control": "manual"},
+                "doors": [
+                    door
+                    | {"opens": "out", "hardware": "lever", "opens_to": 90}
+                    | {"hinge": "left"}
+                ],
+            },
+            "items": [
+                board
+                | {"place": {"wall": "west", "along": 1800}}
+                | {"supply": {"system": "480Y/277", "amps": 800}, "handle": 1500},
+                column | {"place": {"at": [5000, 500], "facing": "east"}},
+            ],
+        }
+    )
+    (one,) = free_places(scene, "C1", ways=WAYS).maps
+    for y, is_free in ((0.0, True), (1.7, False)):
+        by = flat.Point(0.0, y)
+        assert one.area.contains(by) == is_free
+        report = check_with(scene, [5000, 500 + 1000 * y])
+        found = [each.verdict for each in report.of("D1", "door-hardware")]
+        assert found == ([] if is_free else ["not-met"])
+
+
+def check_with(scene: Scene, at: list[float]) -> Report:
+    """Check a scene with its last item elsewhere."""
+    written = scene.written()
+    written["items"][-1]["place"] = {"at": at, "facing": "east"}
+    return check(Scene.model_validate(written))

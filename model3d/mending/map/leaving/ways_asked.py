@@ -82,9 +82,16 @@ class WaysAsked:
     def is_asked_by_places(self) -> bool:
         """Whether some of it can be asked only at places, and not of all between.
 
-        So it is of an item that has leaves, or is worked at, and of doors that open in.
+        So it is of an item that has leaves, or is worked at, of doors that open in, and
+        of what makes spaces opposite it deeper, where doors are a little too far off to
+        be near them.
         """
-        return self._has_front or self._opens_in
+        return self._has_front or self._opens_in or self._may_near_doors
+
+    @cached_property
+    def _may_near_doors(self) -> bool:
+        grounded = any(one.grounded is not False for one in self.posed.movers)
+        return grounded and self.without.may_near_doors
 
     @cached_property
     def _has_front(self) -> bool:

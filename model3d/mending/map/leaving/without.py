@@ -39,6 +39,8 @@ OF_ITEMS: Final = cast("tuple[Rule, ...]", (entrance, second_entrance))
 """Rules about the ways out of each item."""
 OF_ROOM: Final = cast("tuple[Rule, ...]", (door_hardware, door_over_working_space))
 """Rules about the doors of the room."""
+_DEEPER: Final = 1.5
+"""Metres. By no more differ the depths of a table by what is opposite."""
 _TOUCHED: Final = 1e-3
 """Metres. What reaches no further into what a leaf sweeps only touches it."""
 
@@ -122,6 +124,12 @@ class Without:
             word: frozenset(key for key, v in verdicts.items() if v == word)
             for word in ("not-met", "open")
         }
+
+    @cached_property
+    def may_near_doors(self) -> bool:
+        """Whether spaces that something makes deeper may come near a faulty door."""
+        self.room.watch.note = Note()
+        return door_hardware.may_ask_more(self.room, _DEEPER)
 
     @cached_property
     def swept(self) -> tuple[tuple[float, float, flat.Geometry], ...]:
