@@ -138,7 +138,7 @@ def one_by_one(floor: Floor, leaves: tuple[LeafAjar, ...]) -> list[bool]:
     """Tell which necks are pockets, the long way."""
     _, shapes, _ = floor.features
     necks = floor.necks
-    loose = len(floor.standing)
+    loose = len(floor.bodies.standing)
     groups = [{number} for number in range(len(shapes))]
     hung = [next((x for x in leaves if x.plan.equals(s)), None) for s in shapes]
     for (a, b), width in zip(necks.pairs.tolist(), necks.widths, strict=True):

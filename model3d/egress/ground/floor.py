@@ -8,13 +8,11 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.egress.doors.exits import WIDEST, left_over
+from model3d.egress.doors.exits import left_over
 from model3d.egress.doors.own_leaf import is_taken
 from model3d.egress.ground.middles import Middles
-from model3d.egress.ground.necks.more_necks import necks_with
-from model3d.egress.ground.necks.necks import necks_among
+from model3d.egress.ground.necks.bodies import Bodies
 from model3d.geometry.plan import flat
-from model3d.geometry.plan.grown import convex_parts_each
 from model3d.geometry.plan.union import less
 from model3d.geometry.tolerance import TOUCH
 
@@ -184,47 +182,20 @@ class Floor:
         return flat.STRtree([plan for _, plan in self.obstacles])
 
     @cached_property
+    def bodies(self) -> Bodies:
+        """All that is in the way, in convex parts."""
+        below = None if self.below is None else self.below.bodies
+        return Bodies(self._flat, self.walls, below)
+
+    @property
     def features(self) -> tuple[list[str], NDArray[np.object_], flat.STRtree]:
-        """Names and shapes of all that is in the way, convex each, and their tree.
+        """Names and shapes of those parts, walls last, and their tree."""
+        return self.bodies.features
 
-        Walls are lines and come last; of a shape with hollows each side is one.
-        """
-        if self.below is not None and not self._convex:
-            return self.below.features
-        named = [*self.standing, *self._walled]
-        shapes = np.array([plan for _, plan in named], dtype=object)
-        return [name for name, _ in named], shapes, flat.STRtree(shapes)
-
-    @cached_property
-    def standing(self) -> list[Plan]:
-        """The features that are no walls; those of the floor below come first."""
-        return [*(self.below.standing if self.below else ()), *self._convex]
-
-    @cached_property
-    def _convex(self) -> list[Plan]:
-        parts = convex_parts_each([plan for _, plan in self._flat])
-        named = zip(self._flat, parts, strict=True)
-        return [(name, one) for (name, _), some in named for one in some]
-
-    @cached_property
-    def _walled(self) -> list[Plan]:
-        if self.below is not None:
-            return self.below._walled  # noqa: SLF001 - of its own kind
-        return [
-            (name, one) for name, line in self.walls for one in flat.get_parts(line)
-        ]
-
-    @cached_property
+    @property
     def necks(self) -> Necks:
-        """The narrow places between all that is in the way."""
-        _, shapes, tree = self.features
-        if self.below is None:
-            return necks_among(shapes, tree, WIDEST)
-        if not self._convex:
-            return self.below.necks
-        first = len(self.below.standing)
-        new = range(first, first + len(self._convex))
-        return necks_with(self.below.necks, shapes, tree, new, WIDEST)
+        """The narrow places between them."""
+        return self.bodies.necks
 
     def free(self, area: flat.Geometry, but: Collection[str] = ()) -> flat.Geometry:
         """Return what is free of an area, some named things aside."""

@@ -161,7 +161,7 @@ def _lead_to_walls(
     What meets a wall where the line ends at that, a doorway at its jamb, bars nothing.
     In a wider aisle the leaves that face it are out of the line.
     """
-    lead = pairs[:, 1] >= len(floor.standing)
+    lead = pairs[:, 1] >= len(floor.bodies.standing)
     _, _, tree = floor.features
     line, body = _others_on(_short_of_walls(ends), pairs, tree)
     hides = _turned(leaves, hung[pairs[line, 0]], hung[body]) >= FACING

@@ -60,7 +60,7 @@ def suspected(
         reach: The area.
     """
     found, alone, leaf, ends = _suspected(floor, leaves, hung)
-    whole, loose = touching(floor, hung), len(floor.standing)
+    whole, loose = touching(floor, hung), len(floor.bodies.standing)
     found[alone] = _have_beside(floor, leaves, whole, leaf, ends)
     _, _, tree = floor.features
     near = tree.query(reach, predicate="dwithin", distance=2 * TOUCH)
@@ -168,7 +168,7 @@ def touching(floor: Floor, hung: Numbers) -> Numbers:
         hung: For each body of the floor which of the leaves it is; -1 where none.
     """
     names, _, _ = floor.features
-    necks, loose = floor.necks, len(floor.standing)
+    necks, loose = floor.necks, len(floor.bodies.standing)
     last = np.searchsorted(necks.widths, TOUCH, side="right")
     joined = necks.pairs[:last]
     fixed = (joined < loose) & (hung[joined] < 0)
