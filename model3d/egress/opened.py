@@ -257,7 +257,7 @@ def _worst(starts: list[Start], least: float) -> Start:
     worst = first.closely(least)
     for one in others:
         # What it is at first is never more than it is when looked at closely.
-        if one.width > worst.width - SAME:
+        if one.width >= worst.width - SAME:
             break
         found = one.closely(least)
         if found.width < worst.width - SAME:

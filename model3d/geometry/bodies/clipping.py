@@ -109,6 +109,21 @@ def sides_out(
     return out
 
 
+def whole_and_parted(
+    out: NDArray[np.uint8], faces: Faces
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Tell which triangles lie within all sides, and which do so perhaps in part.
+
+    Args:
+        out: For each point a bit for each side that it lies beyond, as ``sides_out``.
+        faces: Corners of the triangles, shape (m, 3).
+    """
+    # Each corner is looked at once, however many triangles have it.
+    a, b, c = (out[faces[:, corner]] for corner in range(3))
+    is_whole = (a | b | c) == 0
+    return is_whole, ((a & b & c) == 0) & ~is_whole
+
+
 def _half(triangles: Triangles, axis: int, sign: float, level: float) -> Triangles:
     """Keep what has ``sign * coordinate >= level``."""
     height = sign * triangles[:, :, axis] - level

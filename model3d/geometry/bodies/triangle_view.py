@@ -13,6 +13,7 @@ from model3d.geometry.bodies.clipping import (
     corners,
     cut,
     sides_out,
+    whole_and_parted,
     winding,
 )
 from model3d.geometry.bodies.extents import bounds_of, once, turned_over, used_of
@@ -183,11 +184,8 @@ class TriangleView:
 
         The latter are triangles again, shape (n, 3, 3).
         """
-        # Each corner is looked at once, however many triangles have it.
         out = sides_out(self.vertices, low, high)
-        a, b, c = (out[self.faces[:, corner]] for corner in range(3))
-        is_whole = (a | b | c) == 0
-        is_parted = ((a & b & c) == 0) & ~is_whole
+        is_whole, is_parted = whole_and_parted(out, self.faces)
         parted = np.compress(is_parted, self.faces, axis=0)
         pieces = cut(np.take(self.vertices, parted, axis=0), low, high)
         return np.compress(is_whole, self.faces, axis=0), pieces

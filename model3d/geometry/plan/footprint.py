@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from model3d.geometry.bodies.clipping import cut
+from model3d.geometry.bodies.clipping import cut, whole_and_parted
 from model3d.geometry.bodies.edges import edges_of
 from model3d.geometry.bodies.extents import once
 from model3d.geometry.bodies.self_crossing import is_tangle
@@ -199,10 +199,9 @@ def _between(
     height = vertices[:, 2]
     # A bit for each of the heights: what has a corner beyond one is not whole, and what
     # has all of them there is nowhere between.
-    beyond = (height < low).astype(np.uint8) | (height > high).astype(np.uint8) << 1
-    a, b, c = (beyond[faces[:, corner]] for corner in range(3))
-    is_whole = (a | b | c) == 0
-    is_parted = ((a & b & c) == 0) & ~is_whole
+    under, over = (height < low).view(np.uint8), (height > high).view(np.uint8)
+    beyond = under | over << np.uint8(1)
+    is_whole, is_parted = whole_and_parted(beyond, faces)
     parted = np.take(vertices, np.compress(is_parted, faces, axis=0), axis=0)
     pieces = cut(parted, (-far, -far, low), (far, far, high))
     return is_whole, pieces[:, :, :2]
@@ -260,7 +259,8 @@ def _cut_by(
 
     It is the first, and it is told of each whether it lies above.
     """
-    a, b, c = ((vertices[:, 2] >= level)[faces[:, corner]] for corner in range(3))
+    is_above = vertices[:, 2] >= level
+    a, b, c = (is_above[faces[:, corner]] for corner in range(3))
     is_cut = (a | b | c) & ~(a & b & c)
     crossed = vertices[faces[is_cut]]
     above = crossed[:, :, 2] >= level
